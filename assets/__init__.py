@@ -1,0 +1,1 @@
+"""Data that ships with the program: tables, icons, example circuits and fonts."""

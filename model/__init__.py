@@ -1,0 +1,1 @@
+"""What a vehicle circuit is and how it behaves; knows nothing of windows or of rules."""
