@@ -1,0 +1,21 @@
+"""Short texts that name where a default comes from, shared by the kinds."""
+
+COMMON = "common practice, no source"
+MEMORY = "from memory, not confirmed"
+DIN_72552 = "terminal markings of DIN 72552"
+CUBE_RELAY = "published data of generic 4/5-pin cube relays (85 to 90 ohm, 350 ohm at 24 V)"
+RELAY_GUARANTEED = "published relay data: must operate at 70 %, must release at 10 % of nominal"
+RELAY_TIMES = "published relay data: 10 ms to operate, 5 ms to release at most"
+CONTACT_3_MILLIOHM = "published relay data: 3 milliohm typical"
+LOAD_CLASS = "published micro relay: 30 A resistive, 17 A motor, 17 A lamp, so 55 %"
+BLADE_DROP = "one maker's drop at rated current for 32 V blade fuses, divided by the rating"
+REST_VOLTAGE = "lead-acid rest voltage at full charge, rounded (12.65 V at 26.7 degC)"
+CRANK_PLATEAU = "ISO 16750-2:2023 starting profile I, plateau, at second hand"
+CCA_RULE = (
+    "(12.6 V - 7.2 V) / cold cranking amperes, halved when warm; derived from SAE J537 end volts"
+)
+CHARGING = "regulated voltage of workshop manuals, 13.5 to 14.5 V"
+LAMP_R37 = "UN R37 rated watts at 12 V"
+TYPICAL_LOADS = "published lists of typical vehicle currents"
+WORKING_V = "9 V and 18 V: lower end of ISO 16750-2 supply codes C and H"
+DIODE = "silicon diode, 0.7 V and 30 milliohm; common practice, no source"

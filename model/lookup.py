@@ -1,0 +1,165 @@
+"""Questions asked of a circuit: kinds, bodies, ratings with their origin, references, ids."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from model.circuit import Circuit, End, Part, Wire
+from model.errors import UnknownNameError
+from model.kinds import KINDS, Body, Duty, Kind, RatingSpec, Value, shaped_body
+
+NO_DUTY = Duty(False, False, False, True, False)
+
+
+@dataclass(frozen=True, slots=True)
+class Rated:
+    """A rating's value and where it came from: "part", "constants" or "default"."""
+
+    value: Value
+    origin: str
+    source: str
+
+    @property
+    def number(self) -> float | None:
+        """The value as a number, or None."""
+        return self.value if isinstance(self.value, float | int) else None
+
+
+def kind_of(circuit: Circuit, part: Part) -> Kind:
+    """Return the part's kind, built in or the user's own.
+
+    Raises
+    ------
+    UnknownNameError
+        When no kind of that key exists.
+    """
+    kind = KINDS.get(part.kind)
+    if kind is not None:
+        return kind
+    own = circuit.own_kinds.get(part.kind)
+    if own is not None:
+        return own.kind
+    raise UnknownNameError(f"{label(part)} is of the unknown kind “{part.kind}”.")
+
+
+def body_of(circuit: Circuit, part: Part) -> Body:
+    """Return what the part is made of inside, its own table and ways taken into account."""
+    kind = kind_of(circuit, part)
+    if not kind.shape:
+        return kind.body
+    return shaped_body(kind, part.terminals, part.table, part.rest, part.ways)
+
+
+def rating(circuit: Circuit, part: Part, key: str) -> Rated:
+    """Return a rating: what the part states, else the circuit's constant, else the default."""
+    spec = kind_of(circuit, part).specs.get(key)
+    stated = part.ratings.get(key)
+    if stated is not None:
+        return Rated(stated, "part", "stated")
+    if spec is None:
+        return Rated(None, "default", "not a rating of this kind")
+    constant = getattr(circuit.settings.constants, spec.constant) if spec.constant else None
+    if constant is not None:
+        return Rated(constant, "constants", "constants of this circuit")
+    return Rated(spec.at(circuit.settings.nominal_v), "default", spec.source)
+
+
+def number(circuit: Circuit, part: Part, key: str, otherwise: float = 0.0) -> float:
+    """Return a rating as a number, `otherwise` where it has none."""
+    value = rating(circuit, part, key).number
+    return otherwise if value is None else float(value)
+
+
+def word(circuit: Circuit, part: Part, key: str) -> str:
+    """Return a rating as a word, "" where it has none."""
+    value = rating(circuit, part, key).value
+    return value if isinstance(value, str) else ""
+
+
+def duty_of(circuit: Circuit, part: Part) -> Duty:
+    """Return the part's duty with every field filled: stated, or its kind's default."""
+    return part.duty.over(kind_of(circuit, part).duty or NO_DUTY).over(NO_DUTY)
+
+
+def rest_of(circuit: Circuit, part: Part) -> str:
+    """Return the rest position of a control, "" for anything else."""
+    return body_of(circuit, part).rest
+
+
+def controls(circuit: Circuit) -> dict[str, tuple[str, ...]]:
+    """Return the names of the positions of every control, by part id."""
+    found = {}
+    for part in circuit.parts.values():
+        body = body_of(circuit, part)
+        if body.positions:
+            found[part.id] = tuple(p.name for p in body.positions)
+    return found
+
+
+def label(part: Part) -> str:
+    """Return what people call the part: its reference, else its name, else its kind."""
+    return part.reference or part.name or part.kind
+
+
+def wire_label(wire: Wire) -> str:
+    """Return what people call the wire: its number, else "a wire"."""
+    return wire.number or "a wire without a number"
+
+
+def marking(part: Part, key: str) -> str:
+    """Return the marking shown at a terminal: the real part's own, else the kind's."""
+    return dict(part.markings).get(key, key)
+
+
+def end_label(circuit: Circuit, end: End | None) -> str:
+    """Return an end as people write it, K1.86; "open" for none."""
+    if end is None:
+        return "open"
+    part = circuit.parts.get(end.part)
+    return f"{label(part) if part else '?'}.{marking(part, end.terminal) if part else end.terminal}"
+
+
+def wires_at(circuit: Circuit, part_id: str) -> Iterator[Wire]:
+    """Yield the wires with an end at the part."""
+    for wire in circuit.wires.values():
+        if any(end is not None and end.part == part_id for end in (wire.first, wire.second)):
+            yield wire
+
+
+def parts_named(circuit: Circuit, reference: str) -> list[Part]:
+    """Return every part of that reference (more than one is a finding)."""
+    return [p for p in circuit.parts.values() if p.reference == reference]
+
+
+def wires_named(circuit: Circuit, number: str) -> list[Wire]:
+    """Return every wire of that number."""
+    return [w for w in circuit.wires.values() if w.number == number]
+
+
+def fresh_id(table: Mapping[str, object], prefix: str) -> str:
+    """Return an id that the table does not have: the prefix and the next number."""
+    pattern = re.compile(re.escape(prefix) + r"(\d+)\Z")
+    used = [int(m.group(1)) for key in table if (m := pattern.match(key))]
+    return f"{prefix}{max(used, default=0) + 1}"
+
+
+def next_reference(circuit: Circuit, letter: str) -> str:
+    """Return the first free reference of a letter: K1, K2 …"""
+    taken = {p.reference for p in circuit.parts.values()}
+    count = 1
+    while f"{letter}{count}" in taken:
+        count += 1
+    return f"{letter}{count}"
+
+
+def next_wire_number(circuit: Circuit) -> str:
+    """Return the number after the highest one of the form W12."""
+    used = [int(w.number[1:]) for w in circuit.wires.values() if re.fullmatch(r"W\d+", w.number)]
+    return f"W{max(used, default=0) + 1}"
+
+
+def spec_of(circuit: Circuit, part: Part, key: str) -> RatingSpec | None:
+    """Return the specification of a rating, or None."""
+    return kind_of(circuit, part).specs.get(key)
