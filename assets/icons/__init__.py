@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import xml.etree.ElementTree as ET
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 ICON_FOLDER = Path(__file__).parent
@@ -55,11 +55,13 @@ def _angle(pivot: Point, tip: Point) -> float:
     return math.degrees(math.atan2(tip[1] - pivot[1], tip[0] - pivot[0]))
 
 
+@cache
 def kind_icons() -> tuple[str, ...]:
     """Return the kinds that have a picture, in order of the alphabet."""
     return tuple(sorted(f.stem for f in ICON_FOLDER.glob("*.svg") if f.stem != EMBLEM))
 
 
+@cache
 def action_icons() -> tuple[str, ...]:
     """Return the action pictures as keys for `icon_svg`, such as `actions/undo`."""
     return tuple(sorted(f"actions/{f.stem}" for f in (ICON_FOLDER / "actions").glob("*.svg")))
@@ -99,7 +101,7 @@ def arm_geometry(key: str) -> ArmGeometry | None:
     )
 
 
-@cache
+@lru_cache(maxsize=1024)
 def icon_svg(key: str, colour: str = "#111111", moved: float = 0.0, arms: bool = True) -> bytes:
     """Return picture `key` as SVG in one colour.
 
