@@ -1,0 +1,1 @@
+"""The program people start: the window, the command line, and what prepares both."""

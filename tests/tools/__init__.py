@@ -1,0 +1,1 @@
+"""What `python3 -m tests` runs besides the tests: lint, benchmarks, pins."""
