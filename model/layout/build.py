@@ -1,0 +1,249 @@
+"""Building a card from what is known of its part; the rules of its geometry."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from model.kinds.body import Terminal
+from model.layout.dots import build_dot, build_ground
+from model.layout.geometry import GRID, SIDES, Rect, snap, snap_up
+from model.layout.leads import base, lead
+from model.layout.shape import Card, Port, Spot
+from model.layout.text import elided, text_width
+
+PICTURE = 64
+COMPACT_PICTURE = 40
+NUMBER_PX = 11
+LEAD_IN = 10  # how far a terminal's own drawing reaches into the card
+LEAD_UP = 8  # the same above and below, where room is dearer
+PITCH = 20
+TAG_H = 20
+LINE = 14
+WORD_H = 18
+NUMBER_H = 16
+PAD = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """All that a card depends on; hashable, so that cards are kept."""
+
+    kind: str
+    family: str
+    terminals: tuple[Terminal, ...]
+    wires: tuple[int, ...]
+    markings: tuple[tuple[str, str], ...]
+    has_word: bool
+    reference: str
+    name: str
+    turn: int
+    mirrored: bool
+    compact: bool
+
+    def marking(self, key: str) -> str:
+        """Return what is written at a terminal."""
+        return dict(self.markings).get(key, key)
+
+    def spots_at(self, terminal: Terminal) -> int:
+        """Return how many spots a terminal offers: an odd number, so that one is central."""
+        wires = self.wires[self.terminals.index(terminal)]
+        return max(1, wires | 1)
+
+
+@lru_cache(maxsize=4096)
+def build(ask: Ask) -> Card:
+    """Return the card."""
+    if ask.kind in ("splice", "stud") and len(ask.terminals) == 1:
+        return build_dot(ask.terminals[0], ask.wires[0], ask.reference)
+    if ask.family == "ground" and len(ask.terminals) == 1:
+        side = turned(ask.terminals[0].side, ask.turn, ask.mirrored)
+        return build_ground(
+            ask.terminals[0], ask.wires[0], side, ask.reference, ask.name, ask.compact
+        )
+    return _Builder(ask).card()
+
+
+def turned(side: str, turn: int, mirrored: bool) -> str:
+    """Return the side that a terminal of `side` comes to when the card is turned."""
+    if mirrored and side in ("left", "right"):
+        side = "left" if side == "right" else "right"
+    index = SIDES.index(side if side in SIDES else "left")
+    return SIDES[(index + turn // 90) % 4]
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A terminal on a side: where it stands along it (`at`) and how many spots it has."""
+
+    terminal: Terminal
+    spots: int
+    want: float | None
+    at: float = 0.0
+
+    @property
+    def reach(self) -> float:
+        """How far its spots reach from its middle."""
+        return GRID * ((self.spots - 1) // 2)
+
+
+class _Builder:
+    """The steps of building one card of the usual shape."""
+
+    def __init__(self, ask: Ask) -> None:
+        self.ask = ask
+        self.picture = COMPACT_PICTURE if ask.compact else PICTURE
+        upright = not ask.turn % 360
+        self.base = (base(ask.kind) - 32) * self.picture / 64 if upright else 0.0
+        self.rows = {side: self._side(side) for side in SIDES}
+
+    def card(self) -> Card:
+        """Return the card."""
+        top, bottom = self._extent()
+        middle = snap((top + bottom) / 2)
+        half_h = snap_up(max(bottom - middle, middle - top))
+        half_w = self._half_width()
+        ports = self._ports(half_w, half_h, middle)
+        size = self.picture
+        picture = Rect(-size / 2, -size / 2 - self.base - middle, size, size)
+        word = self._word(picture, half_w, ports) if self.ask.has_word else None
+        made = Card(
+            2 * half_w, 2 * half_h, ports, picture, Rect(0, 0, 0, 0), Rect(0, 0, 0, 0), word=word
+        )
+        return self._labelled(made)
+
+    def _word(self, picture: Rect, half_w: int, ports: dict[str, Port]) -> Rect:
+        """Return the area of the position's word, narrower where numbers stand beside it."""
+        wide = Rect(-half_w + 4, picture.bottom + 1, 2 * half_w - 8, LINE)
+        labels = [p.label for p in ports.values() if p.label and p.label.overlaps(wide)]
+        if not labels:
+            return wide
+        half = half_w - LEAD_IN - max(r.w for r in labels) - 2
+        return Rect(-half, wide.y, 2 * half, LINE)
+
+    def _side(self, side: str) -> list[_Row]:
+        """Return the rows of a side, spaced so that wires and numbers have room."""
+        ask = self.ask
+        rows = [
+            _Row(t, ask.spots_at(t), self._want(t))
+            for t in ask.terminals
+            if turned(t.side, ask.turn, ask.mirrored) == side
+        ]
+        rows = self._reading_order(rows, side)
+        if side in ("left", "right"):
+            return _spread(rows, lambda a, b: a.reach + b.reach + PITCH)
+        return _spread(rows, self._beside)
+
+    def _want(self, terminal: Terminal) -> float | None:
+        """Return the height a terminal wants against the main lead, when the card is upright."""
+        if self.ask.turn % 360:
+            return None
+        height = lead(self.ask.kind, terminal.key)
+        if height is None:
+            return None
+        return snap((height - base(self.ask.kind)) * self.picture / 64)
+
+    def _reading_order(self, rows: list[_Row], side: str) -> list[_Row]:
+        """Return the rows in order along a side: as listed, reversed where the turn does so."""
+        turn, mirrored = self.ask.turn % 360, self.ask.mirrored
+        flipped = turn in (90, 180) if side in ("left", "right") else turn in (180,)
+        if side in ("top", "bottom") and turn == 90:
+            flipped = True
+        if mirrored and side in ("top", "bottom") and turn in (0, 180):
+            flipped = not flipped
+        rows = rows[::-1] if flipped else rows
+        return sorted(rows, key=lambda r: 0 if r.want is None else r.want)
+
+    def _beside(self, a: _Row, b: _Row) -> float:
+        """Return the distance of two neighbours on the top or bottom side."""
+        texts = (self._text_w(a.terminal) + self._text_w(b.terminal)) / 2 + 6
+        return snap_up(max(a.reach + b.reach + PITCH, texts))
+
+    def _text_w(self, terminal: Terminal) -> float:
+        return text_width(self.ask.marking(terminal.key), NUMBER_PX, bold=True)
+
+    def _extent(self) -> tuple[float, float]:
+        """Return the top and bottom of everything in the card, against the main lead."""
+        size = self.picture
+        top = -size / 2 - self.base - (NUMBER_H if self.rows["top"] else 0)
+        bottom = size / 2 - self.base + (WORD_H if self.ask.has_word else 0)
+        bottom += NUMBER_H if self.rows["bottom"] else 0
+        sides = self.rows["left"] + self.rows["right"]
+        first = min((r.at - r.reach - LINE for r in sides), default=top)
+        last = max((r.at + r.reach + LINE / 2 for r in sides), default=bottom)
+        return min(top, first) - PAD, max(bottom, last) + PAD - 2
+
+    def _half_width(self) -> int:
+        """Return half the width: pictogram, numbers either side, terminals above and below."""
+        sides = self.rows["left"] + self.rows["right"]
+        number = max((self._text_w(r.terminal) for r in sides), default=0)
+        room = self.picture / 2 + LEAD_IN + number + 4
+        for row in self.rows["top"] + self.rows["bottom"]:
+            room = max(room, abs(row.at) + max(row.reach, self._text_w(row.terminal) / 2) + PAD)
+        return snap_up(max(room, self.picture / 2 + PITCH))
+
+    def _ports(self, half_w: int, half_h: int, middle: float) -> dict[str, Port]:
+        """Return the ports of all sides, in the order of the terminals."""
+        made = {}
+        for side, rows in self.rows.items():
+            for row in rows:
+                at = row.at - (middle if side in ("left", "right") else 0)
+                made[row.terminal.node] = self._port(row, side, at, half_w, half_h)
+        return {t.node: made[t.node] for t in self.ask.terminals}
+
+    def _port(self, row: _Row, side: str, at: float, half_w: int, half_h: int) -> Port:
+        """Return one port; its spots go outwards from the middle one."""
+        steps = [0]
+        for i in range(1, (row.spots - 1) // 2 + 1):
+            steps += [-i * GRID, i * GRID]
+        if side in ("left", "right"):
+            x = half_w if side == "right" else -half_w
+            spots = tuple(Spot(x, at + s, side) for s in steps)
+        else:
+            y = half_h if side == "bottom" else -half_h
+            spots = tuple(Spot(at + s, y, side) for s in steps)
+        terminal = row.terminal
+        label = self._number(terminal, spots[0])
+        return Port(terminal.node, terminal.key, terminal.form, spots, label)
+
+    def _number(self, terminal: Terminal, spot: Spot) -> Rect:
+        """Return the area of a terminal's number, inside the card beside the terminal."""
+        width = self._text_w(terminal)
+        if spot.side == "left":
+            return Rect(spot.x + LEAD_IN, spot.y - LINE / 2, width, LINE)
+        if spot.side == "right":
+            return Rect(spot.x - LEAD_IN - width, spot.y - LINE / 2, width, LINE)
+        y = spot.y + LEAD_UP if spot.side == "top" else spot.y - LEAD_UP - NUMBER_PX - 2
+        return Rect(spot.x - width / 2, y, width, NUMBER_PX + 2)
+
+    def _labelled(self, made: Card) -> Card:
+        """Return the card with tag and name: above it; the name beside it under upward wires."""
+        ask, body = self.ask, made.body
+        tag_w = text_width(ask.reference, NUMBER_PX, bold=True) + 18 if ask.reference else 0
+        tag = Rect(body.x + 8, body.y - TAG_H + 6, tag_w, TAG_H)
+        if self.rows["top"]:
+            name_x, name_y, room = body.right + 6, body.bottom - LINE, body.w
+        else:
+            name_x, name_y = body.x + 8 + tag_w + (6 if tag_w else 0), body.y - LINE - 3
+            room = body.right + 40 - name_x
+        text = elided(ask.name, room, NUMBER_PX)
+        name = Rect(name_x, name_y, text_width(text, NUMBER_PX), LINE)
+        return replace(
+            made, tag=tag, name=name, name_text=text, turn=ask.turn, mirrored=ask.mirrored
+        )
+
+
+def _spread(rows: list[_Row], distance: Callable[[_Row, _Row], float]) -> list[_Row]:
+    """Return the rows with their places along a side, each at least a distance from the last."""
+    placed: list[_Row] = []
+    for row in rows:
+        at = 0.0 if row.want is None else row.want
+        if placed:
+            nearest = placed[-1].at + distance(placed[-1], row)
+            at = nearest if row.want is None else max(nearest, at)
+        placed.append(replace(row, at=at))
+    if not placed or any(r.want is not None for r in rows):
+        return placed
+    shift = snap((placed[0].at + placed[-1].at) / 2)
+    return [replace(r, at=r.at - shift) for r in placed]

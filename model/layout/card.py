@@ -1,0 +1,86 @@
+"""The card of a part on a sheet: its size, ports and label areas, around its centre.
+
+The one source of card geometry for the window and the drawings. A wire ends at a port's spot, on
+the card's edge; a terminal that several wires share has one spot a wire, so that they enter it
+separately. Turning a card moves its terminals to other sides; texts stay upright.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+
+from model.circuit import Circuit, Part, Place, Sheet
+from model.kinds.body import Body, Terminal
+from model.layout.build import Ask, build
+from model.layout.shape import Card, Port, Spot
+from model.lookup import body_of, kind_of
+
+__all__ = ["COMPACT_ABOVE", "Card", "Port", "Spot", "card", "cards", "is_compact", "joins"]
+
+COMPACT_ABOVE = 40
+"""Circuits of more parts than this get compact cards."""
+
+
+def is_compact(circuit: Circuit) -> bool:
+    """Tell whether the circuit's cards are the compact ones."""
+    return len(circuit.parts) > COMPACT_ABOVE
+
+
+def joins(circuit: Circuit) -> Counter[tuple[str, str]]:
+    """Count the wires at every node (part id, node name)."""
+    ends = (end for wire in circuit.wires.values() for end in (wire.first, wire.second))
+    return Counter(end.node for end in ends if end is not None)
+
+
+def card(
+    circuit: Circuit,
+    part: Part,
+    place: Place | None = None,
+    counts: Mapping[tuple[str, str], int] | None = None,
+) -> Card:
+    """Return the card of a part.
+
+    Parameters
+    ----------
+    place
+        Where it stands: its turn, mirroring and the elements it shows.
+    counts
+        Wires at every node, from `joins`; counted anew when not given.
+    """
+    counts = joins(circuit) if counts is None else counts
+    kind = kind_of(circuit, part)
+    body = body_of(circuit, part)
+    shown = _shown(body, place.shows if place else ())
+    ask = Ask(
+        kind=part.kind,
+        family=kind.family,
+        terminals=shown,
+        wires=tuple(counts.get((part.id, t.node), 0) for t in shown),
+        markings=part.markings,
+        has_word=bool(body.positions),
+        reference=part.reference,
+        name=part.name,
+        turn=place.turn if place else 0,
+        mirrored=bool(place and place.mirrored),
+        compact=is_compact(circuit),
+    )
+    return build(ask)
+
+
+def cards(circuit: Circuit, sheet: Sheet) -> dict[str, Card]:
+    """Return the card of every place of a sheet, by place id."""
+    counts = joins(circuit)
+    return {
+        place.id: card(circuit, circuit.parts[place.part], place, counts)
+        for place in sheet.places.values()
+        if place.part in circuit.parts
+    }
+
+
+def _shown(body: Body, shows: tuple[str, ...]) -> tuple[Terminal, ...]:
+    """Return the terminals of the elements shown; all of them when nothing is named."""
+    if not shows:
+        return body.terminals
+    nodes = {n for e in body.elements if e.name in shows for n in (e.a, e.b)}
+    return tuple(t for t in body.terminals if t.node in nodes)

@@ -1,0 +1,149 @@
+"""The card's geometry: everything has room, ports lie on the edge and on the grid."""
+
+from __future__ import annotations
+
+import re
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from model.circuit import Circuit, End, Part, Place, Wire
+from model.kinds import KINDS
+from model.layout.card import Card, card, is_compact, joins
+from model.layout.geometry import OUTWARD, Rect
+
+ICONS = Path(__file__).parents[3] / "assets" / "icons"
+POSES = [(turn, mirrored) for turn in (0, 90, 180, 270) for mirrored in (False, True)]
+
+
+def one(kind: str, *, wires: int = 1, turn: int = 0, mirrored: bool = False, many: int = 0) -> Card:
+    """Return the card of a lone part with `wires` at its first terminal."""
+    part = Part("p", kind, KINDS[kind].letter + "12", "a name that is rather long for a card")
+    parts = {"p": part} | {f"f{i}": Part(f"f{i}", "splice") for i in range(many)}
+    body = KINDS[kind].body.terminals or None
+    own = {"connector": ("1", "a"), "fuse-box": ("B", ""), "bus-bar": ("1", "")}
+    key, face = (body[0].key, body[0].face) if body else own[kind]
+    joined = {f"w{i}": Wire(f"w{i}", first=End("p", key, face)) for i in range(wires)}
+    circuit = Circuit(parts=parts, wires=joined)
+    return card(circuit, part, Place("a", "p", turn=turn, mirrored=mirrored))
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS))
+@pytest.mark.parametrize(("turn", "mirrored"), POSES)
+@pytest.mark.parametrize("many", [0, 45])
+def test_everything_on_a_card_has_room_of_its_own(
+    kind: str, turn: int, mirrored: bool, many: int
+) -> None:
+    for wires in (1, 2, 5):
+        made = one(kind, wires=wires, turn=turn, mirrored=mirrored, many=many)
+        areas = [p.label for p in made.ports.values() if p.label]
+        areas += [made.word] if made.word else []
+        if made.shape != "dot":
+            areas.append(made.picture)
+        areas += [r for r in (made.tag, made.name) if r.w and made.shape != "ground"]
+        for a, b in combinations(areas, 2):
+            assert not a.overlaps(b), (a, b)
+        for area in (p.label for p in made.ports.values() if p.label):
+            assert inside(area, made.body)
+
+
+def inside(area: Rect, body: Rect) -> bool:
+    """Tell whether the area lies within the card."""
+    return (
+        area.x >= body.x
+        and area.y >= body.y
+        and area.right <= body.right
+        and area.bottom <= body.bottom
+    )
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS))
+@pytest.mark.parametrize(("turn", "mirrored"), POSES)
+def test_spots_lie_on_the_edge_and_the_grid_apart_from_each_other(
+    kind: str, turn: int, mirrored: bool
+) -> None:
+    made = one(kind, wires=6, turn=turn, mirrored=mirrored)
+    spots = [s for p in made.ports.values() for s in p.spots]
+    assert len({(s.x, s.y) for s in spots}) == len(spots)
+    for spot in spots:
+        assert spot.x % 10 == 0
+        assert spot.y % 10 == 0
+        dx, dy = OUTWARD[spot.side]
+        assert (dx == 0 or spot.x == dx * made.width / 2) and (
+            dy == 0 or spot.y == dy * made.height / 2
+        )
+    assert len(next(iter(made.ports.values())).spots) >= 6
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS))
+def test_terminals_on_one_side_are_at_least_20_apart(kind: str) -> None:
+    ports = list(one(kind).ports.values())
+    for a, b in combinations(ports, 2):
+        if a.direction == b.direction:
+            assert abs(a.x - b.x) + abs(a.y - b.y) >= 20
+
+
+def test_a_relay_has_its_feed_and_output_level_with_the_contact() -> None:
+    made = one("relay-make")
+    assert made.ports["30"].y == made.ports["87"].y < made.ports["86"].y
+    assert made.ports["30"].direction == "left"
+    assert made.ports["87"].direction == "right"
+    assert made.ports["85"].direction == "bottom"
+
+
+@pytest.mark.parametrize(
+    ("kind", "terminal"),
+    [
+        ("relay-make", "30"),
+        ("relay-changeover", "30"),
+        ("switch", "1"),
+        ("crash-switch", "C"),
+        ("push-break", "1"),
+        ("push-make", "1"),
+        ("level-switch", "1"),
+        ("brake-switch", "1"),
+        ("switch-changeover", "C"),
+    ],
+)
+def test_the_terminal_is_level_with_the_pivot_drawn_in_the_pictogram(
+    kind: str, terminal: str
+) -> None:
+    found = re.search(r'data-pivot="[\d.]+,([\d.]+)', (ICONS / f"{kind}.svg").read_text())
+    assert found
+    made = one(kind)
+    assert abs(made.picture.y + float(found[1]) - made.ports[terminal].y) <= 5
+
+
+def test_turning_four_times_comes_back() -> None:
+    assert one("relay-make", turn=360).ports == one("relay-make").ports
+
+
+def test_a_turned_fuse_lets_its_wires_out_above_and_below() -> None:
+    made = one("fuse-blade", turn=90)
+    assert [made.ports[t].direction for t in ("1", "2")] == ["top", "bottom"]
+    assert [one("fuse-blade", mirrored=True).ports[t].direction for t in ("1", "2")] == [
+        "right",
+        "left",
+    ]
+
+
+def test_circuits_of_more_than_forty_parts_get_smaller_cards() -> None:
+    small, large = one("relay-make", many=45), one("relay-make")
+    assert small.width < large.width
+    assert small.picture.w == 40
+    assert not is_compact(Circuit(parts={str(i): Part(str(i), "lamp") for i in range(40)}))
+
+
+def test_a_place_that_shows_only_the_coil_has_only_its_terminals() -> None:
+    part = Part("p", "relay-make", "K1")
+    place = Place("a", "p", shows=("coil",))
+    assert set(card(Circuit(parts={"p": part}), part, place).ports) == {"86", "85"}
+
+
+def test_joins_count_both_ends_of_every_wire() -> None:
+    circuit = Circuit(
+        parts={"p": Part("p", "splice")},
+        wires={"w": Wire("w", first=End("p", "s"), second=End("p", "s")), "v": Wire("v")},
+    )
+    assert joins(circuit) == {("p", "s"): 2}
