@@ -111,7 +111,8 @@ class Place:
     """Where a part, or those of its elements named in `shows`, stands on a sheet.
 
     `x`, `y` are the card's centre in scene units (the grid is 10); `turn` is 0, 90, 180
-    or 270 degrees clockwise; `mirrored` flips left and right before the turn. `pinned` means a person put it.
+    or 270 degrees clockwise; `mirrored` flips left and right before the turn. `pinned` means
+    a person put it.
     """
 
     id: str
@@ -247,7 +248,7 @@ class Conditions:
 class Chosen:
     """The tables chosen: ids known to `model.tables`."""
 
-    copper: str = "iso-6722"
+    copper: str = "vehicle"
     ampacity: str = "vehicle"
 
 

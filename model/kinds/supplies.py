@@ -46,7 +46,7 @@ ALTERNATOR = Kind(
     (
         RatingSpec("voltage_v", "regulated voltage", "voltage", 14.2, src.CHARGING, 28.4),
         RatingSpec("inner_ohm", "inner resistance", "resistance", 0.005, src.MEMORY),
-        RatingSpec("limit_a", "greatest current", "current", 70.0, src.COMMON),
+        RatingSpec("limit_a", "greatest current", "current", 100.0, src.COMMON),
         RatingSpec("field_ohm", "field winding seen at D+", "resistance", 12.0, src.MEMORY),
     ),
     aliases=("alternator", "generator", "dynamo"),

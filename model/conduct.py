@@ -1,0 +1,245 @@
+"""What conducts: the conductances of a network for a setting, relay states and faults."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from model.devices import Alternator, ConstantPower, Device, Filament, Junction
+from model.kinds.body import Contact, DiodePath, LoadPath, SourcePath
+from model.linear import Floats, Ints
+from model.lookup import body_of, number
+from model.network import Edge, Network
+from model.resistances import battery_emf, battery_inner_ohm, load_amps_volts, load_law
+from model.states import Armature, Fault, Setting
+
+LED_SHARE = 0.7
+"""Share of an LED lamp's stated voltage that its chips take; from memory, not confirmed."""
+
+
+@dataclass(slots=True)
+class Conducting:
+    """Edges as they conduct now, the network's own first, then those that faults add.
+
+    `g`, `j` are the line of each edge, `on` tells which conduct at all; `devices` those with a
+    law of their own, by edge.
+    """
+
+    a: Ints
+    b: Ints
+    g: Floats
+    j: Floats
+    on: NDArray[np.bool_]
+    devices: dict[int, Device]
+    touches: list[Fault]
+
+
+class Conductor:
+    """Turns settings and relay states into conductances; the unchanging part is kept."""
+
+    def __init__(self, network: Network) -> None:
+        self.network = network
+        self._circuit = network.circuit
+        ohm = np.array([e.ohm for e in network.edges], np.float64)
+        self._g = np.divide(1.0, ohm, out=np.zeros_like(ohm), where=ohm > 0)
+        self._contacts = [(i, e, e.inner) for i, e in network.of_role("contact")
+                          if isinstance(e.inner, Contact)]  # fmt: skip
+        self._sources = list(network.of_role("source"))
+        self._lawful = dict(self._own_laws())
+        self._owned: dict[str, list[int]] = {}
+        for index, edge in enumerate(network.edges):
+            self._owned.setdefault(edge.owner, []).append(index)
+        self.rests = {
+            p.id: body.rest
+            for p in self._circuit.parts.values()
+            if (body := body_of(self._circuit, p)).positions
+        }
+
+    def conducting(
+        self, setting: Setting, pulled: frozenset[Armature], engine: str, supply: str
+    ) -> Conducting:
+        """Return what conducts with these positions, armatures, engine and supply."""
+        net = self.network
+        out = Conducting(net.a, net.b, self._g.copy(), np.zeros(len(self._g)),
+                         np.ones(len(self._g), np.bool_), {}, [])  # fmt: skip
+        for index, edge, contact in self._contacts:
+            if not self._closed(edge, contact, setting, pulled):
+                _open(out, index)
+        self._put_laws(out)
+        self._put_sources(out, engine, supply)
+        for fault in setting.faults:
+            self._put_fault(out, fault)
+        self._put_touches(out)
+        return out
+
+    def _closed(
+        self, edge: Edge, contact: Contact, setting: Setting, pulled: frozenset[Armature]
+    ) -> bool:
+        """Tell whether a contact is closed."""
+        if contact.by:
+            return ("in" if (edge.owner, contact.by) in pulled else "out") in contact.closed
+        position = setting.positions.get(edge.owner) or self.rests.get(edge.owner, "")
+        if any(f.target == edge.owner and f.what == "stuck" for f in setting.faults):
+            position = self.rests.get(edge.owner, "")
+        return position in contact.closed
+
+    def _put_laws(self, out: Conducting) -> None:
+        """Set the lines of diodes and loads."""
+        for index, law in self._lawful.items():
+            if isinstance(law, float):
+                out.g[index] = law
+            else:
+                out.devices[index] = law
+
+    def _put_sources(self, out: Conducting, engine: str, supply: str) -> None:
+        """Set the lines of batteries, and of alternators that turn."""
+        turning = engine == "running"
+        alternators = any(_source(e) == "alternator" for _, e in self._sources)
+        if supply == "charging" and alternators:
+            turning, supply = True, "resting"
+        for index, edge in self._sources:
+            part = self._circuit.parts[edge.owner]
+            if _source(edge) == "battery":
+                g = 1.0 / max(battery_inner_ohm(self._circuit, part), 1e-6)
+                out.g[index], out.j[index] = g, -g * battery_emf(self._circuit, part, supply)
+            elif turning:
+                out.devices[index] = Alternator(
+                    number(self._circuit, part, "voltage_v", 14.2),
+                    max(number(self._circuit, part, "inner_ohm", 0.005), 1e-6),
+                    number(self._circuit, part, "limit_a", 100.0),
+                )
+            else:
+                _open(out, index)
+
+    def _own_laws(self) -> Iterator[tuple[int, Device | float]]:
+        """Yield the law of every diode and load: a device, or a plain conductance."""
+        for index, edge in self.network.of_role("diode", "load"):
+            part = self._circuit.parts[edge.owner]
+            inner = edge.inner
+            if isinstance(inner, DiodePath):
+                yield (
+                    index,
+                    Junction(
+                        number(self._circuit, part, inner.volt, 0.7),
+                        number(self._circuit, part, inner.ohm, 0.03),
+                    ),
+                )
+            elif isinstance(inner, LoadPath):
+                yield index, self._load(edge.owner, inner.prefix)
+
+    def _load(self, part_id: str, prefix: str) -> Device | float:
+        """Return the law of a load; motors run in proportion to their voltage."""
+        part = self._circuit.parts[part_id]
+        amps, volts = load_amps_volts(self._circuit, part, prefix)
+        amps, volts = max(amps, 1e-9), max(volts, 1e-3)
+        law = load_law(self._circuit, part, prefix)
+        if law == "filament":
+            return Filament(amps, volts)
+        if law == "constant power":
+            least = number(self._circuit, part, f"{prefix}working_v", 9.0)
+            return ConstantPower(amps * volts, max(least, 0.1))
+        if law == "led":
+            return Junction(LED_SHARE * volts, (1 - LED_SHARE) * volts / amps)
+        return amps / volts
+
+    def _put_fault(self, out: Conducting, fault: Fault) -> None:
+        """Set one fault."""
+        if fault.what in ("shell", "supply"):
+            out.touches.append(fault)
+            return
+        for index in self.faulted(fault):
+            if fault.what == "open":
+                _open(out, index)
+            elif fault.what == "series":
+                _add_ohm(out, index, fault.ohm)
+            elif fault.what == "short":
+                out.g[index], out.j[index] = 1.0 / max(fault.ohm, 1e-3), 0.0
+                out.devices.pop(index, None)
+            elif fault.what == "welded":
+                self._weld(out, index)
+
+    def faulted(self, fault: Fault) -> list[int]:
+        """Return the edges a fault acts on: those named by `node`, else the main ones."""
+        owned = self._owned.get(fault.target, [])
+        edges = self.network.edges
+        if fault.node:
+            return [i for i in owned if edges[i].element == fault.node]
+        contacts = [i for i in owned if edges[i].role == "contact"]
+        return contacts if contacts and fault.what in ("open", "series", "welded") else owned
+
+    def _weld(self, out: Conducting, index: int) -> None:
+        """Weld a contact: a make contact stays closed, the break contact beside it open."""
+        edge = self.network.edges[index]
+        contact = edge.inner
+        if not isinstance(contact, Contact):
+            return
+        if contact.by:
+            stays = "in" in contact.closed
+        else:
+            rest = self.rests.get(edge.owner, "")
+            pairs = [e.inner for i, e, _ in self._contacts if e.owner == edge.owner]
+            at_rest = [p for p in pairs if isinstance(p, Contact) and rest in p.closed]
+            stays = contact in at_rest if at_rest else True
+            if at_rest and not stays:
+                return
+        if stays:
+            out.g[index], out.on[index] = self._g[index], True
+        else:
+            _open(out, index)
+
+    def _put_touches(self, out: Conducting) -> None:
+        """Add the edges of faults that join a node to the shell or to the supply."""
+        extra = [e for e in map(self._touch, out.touches) if e is not None]
+        if not extra:
+            return
+        a, b, g = (np.array(x) for x in zip(*extra, strict=True))
+        out.a, out.b = np.append(out.a, a).astype(np.intp), np.append(out.b, b).astype(np.intp)
+        out.g, out.j = np.append(out.g, g), np.append(out.j, np.zeros(len(g)))
+        out.on = np.append(out.on, np.ones(len(g), np.bool_))
+
+    def _touch(self, fault: Fault) -> tuple[int, int, float] | None:
+        """Return the edge of a touching fault: node, shell or plus, conductance."""
+        node = self._touched_node(fault)
+        other = self.network.shell if fault.what == "shell" else self._plus()
+        if node is None or other is None or node == other:
+            return None
+        return node, other, 1.0 / max(fault.ohm, 1e-6)
+
+    def _touched_node(self, fault: Fault) -> int | None:
+        """Return the node touched: a named one, or a wire's first end that is joined."""
+        if fault.node:
+            return self.network.node_of(fault.target, fault.node)
+        for index in self._owned.get(fault.target, []):
+            return self.network.edges[index].a
+        wire = self._circuit.wires.get(fault.target)
+        ends = (wire.first, wire.second) if wire else ()
+        return next((self.network.node_of(*e.node) for e in ends if e is not None), None)
+
+    def _plus(self) -> int | None:
+        """Return the plus node of the reference battery."""
+        for _, edge in self._sources:
+            if edge.b == self.network.reference and _source(edge) == "battery":
+                return edge.a
+        return None
+
+
+def _source(edge: Edge) -> str:
+    """Return battery or alternator."""
+    return edge.inner.source if isinstance(edge.inner, SourcePath) else ""
+
+
+def _open(out: Conducting, index: int) -> None:
+    """Take an edge out."""
+    out.g[index], out.j[index], out.on[index] = 0.0, 0.0, False
+    out.devices.pop(index, None)
+
+
+def _add_ohm(out: Conducting, index: int, ohm: float) -> None:
+    """Add resistance in series with an edge; a device in it is left alone (its feed is not)."""
+    g = out.g[index]
+    if g > 0.0 and index not in out.devices:
+        less = 1.0 + g * ohm
+        out.g[index], out.j[index] = g / less, out.j[index] / less

@@ -1,0 +1,236 @@
+"""Settles a circuit: relays from the state they were in, the engine, the supply.
+
+All armatures move together. If that does not come to rest, each order of moving is tried, so that
+a race (several outcomes) is told apart from a circuit that has no steady state.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from dataclasses import dataclass, replace
+
+from model.armature import moved, windings
+from model.circuit import Circuit
+from model.conduct import Conductor
+from model.kinds.body import LoadPath
+from model.lookup import duty_of
+from model.network import Network
+from model.solve import Solved, solve
+from model.state import State
+from model.states import Armature, Memory, Setting
+
+ENGINE_NEEDS_V = 7.0
+"""Volts that every load which keeps the engine running must have (rule of this program)."""
+STARTER_DRAWS_A = 1.0
+"""Amperes in a starter's motor above which the supply counts as cranking."""
+MOST_STEPS = 200
+MOST_ORDERS = 4096
+"""States tried when the order of moving matters."""
+STEADY, SEVERAL, NONE = "steady", "several", "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """How a setting came out.
+
+    `settled` is steady (one state), several (each outcome of a race) or none (the states it runs
+    through without end). `complete` is False when not every order could be tried.
+    """
+
+    settled: str
+    states: tuple[State, ...]
+    complete: bool = True
+
+    @property
+    def state(self) -> State:
+        """The state, or the first one."""
+        return self.states[0]
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """What a state of the relays depends on besides them."""
+
+    setting: Setting
+    engine: str
+    cranking: bool
+
+    @property
+    def supply(self) -> str:
+        """The supply that applies."""
+        return "cranking" if self.cranking else self.setting.supply
+
+
+class Solver:
+    """Solves one circuit in any setting.
+
+    Parameters
+    ----------
+    circuit
+        The circuit; immutable, so the solver may be kept as long as it is current.
+    """
+
+    def __init__(self, circuit: Circuit) -> None:
+        self.circuit = circuit
+        self.network = Network(circuit)
+        self._conductors = {frozenset[str](): Conductor(self.network)}
+        self._coils = {id(self.network): windings(self.network)}
+        self.starters = [
+            e.key for _, e in self.network.of_role("load")
+            if isinstance(e.inner, LoadPath) and e.inner.draws == "starter"
+        ]  # fmt: skip
+        self.keepers = [
+            e.key for _, e in self.network.of_role("load")
+            if duty_of(circuit, circuit.parts[e.owner]).keeps_engine
+        ]  # fmt: skip
+
+    def rest(self) -> Setting:
+        """Return the setting with every control at rest, under the circuit's conditions."""
+        conditions = self.circuit.settings.conditions
+        return Setting({}, conditions.engine, conditions.supply)
+
+    def settle(self, setting: Setting, memory: Memory | None = None) -> Settled:
+        """Return how the circuit settles from what it remembers.
+
+        Parameters
+        ----------
+        setting
+            Positions, engine, supply and faults.
+        memory
+            Armatures that were in; none of them at power-on.
+        """
+        start = memory.pulled if memory else frozenset()
+        way = _Way(setting, setting.engine, False)
+        return self._settle(way, start, 0)
+
+    def solve(
+        self, setting: Setting, pulled: frozenset[Armature], engine: str, cranking: bool = False
+    ) -> State:
+        """Solve one state without moving any relay."""
+        way = _Way(setting, engine, cranking)
+        return self._state(way, pulled)
+
+    def _settle(self, way: _Way, start: frozenset[Armature], depth: int) -> Settled:
+        """Move all armatures together; try every order if that does not come to rest."""
+        cache: dict[frozenset[Armature], State] = {}
+        pulled, seen = start, [start]
+        for _ in range(MOST_STEPS):
+            state = self._cached(way, pulled, cache)
+            after = self._moved(state)
+            if after == pulled:
+                return self._follow(way, state, depth)
+            if after in seen:
+                circle = seen[seen.index(after) :]
+                return self._orders(way, start, cache, circle, depth)
+            seen.append(after)
+            pulled = after
+        return self._orders(way, start, cache, seen[-2:], depth)
+
+    def _orders(
+        self,
+        way: _Way,
+        start: frozenset[Armature],
+        cache: dict[frozenset[Armature], State],
+        circle: list[frozenset[Armature]],
+        depth: int,
+    ) -> Settled:
+        """Try each order of moving one armature at a time and collect where it can rest."""
+        found: dict[frozenset[Armature], State] = {}
+        known, todo = {start}, deque([start])
+        while todo and len(known) < MOST_ORDERS:
+            pulled = todo.popleft()
+            state = self._cached(way, pulled, cache)
+            restless = pulled ^ self._moved(state)
+            if not restless:
+                found[pulled] = state
+            for armature in sorted(restless):
+                after = pulled ^ {armature}
+                if after not in known:
+                    known.add(after)
+                    todo.append(after)
+        return self._outcomes(way, found, [self._cached(way, p, cache) for p in circle],
+                              not todo, depth)  # fmt: skip
+
+    def _outcomes(
+        self,
+        way: _Way,
+        found: dict[frozenset[Armature], State],
+        circle: list[State],
+        complete: bool,
+        depth: int,
+    ) -> Settled:
+        """Return the outcomes of a race, or the circle where there is none."""
+        if not found:
+            return Settled(NONE, tuple(circle), complete)
+        ends: dict[tuple[frozenset[Armature], str], State] = {}
+        for state in found.values():
+            for end in self._follow(way, state, depth).states:
+                ends[(end.pulled, end.engine)] = end
+        states = tuple(ends[k] for k in sorted(ends, key=lambda k: (sorted(k[0]), k[1])))
+        return Settled(STEADY if len(states) == 1 else SEVERAL, states, complete)
+
+    def _follow(self, way: _Way, state: State, depth: int) -> Settled:
+        """Let the supply and the engine follow; settle again if they changed."""
+        cranking = self._cranks(state)
+        engine = way.engine
+        if engine == "running" and not self._kept_running(state):
+            engine = "stopped"
+        if (cranking == way.cranking or not cranking) and engine == way.engine:
+            return Settled(STEADY, (state,))
+        if depth > 8:
+            return Settled(NONE, (state,))
+        return self._settle(replace(way, engine=engine, cranking=cranking), state.pulled, depth + 1)
+
+    def _cranks(self, state: State) -> bool:
+        """Tell whether a starter's motor draws current."""
+        return any(abs(state.current(*key)) > STARTER_DRAWS_A for key in self.starters)
+
+    def _kept_running(self, state: State) -> bool:
+        """Tell whether every load that keeps the engine running has its 7 V."""
+        if not self.circuit.settings.conditions.engine_follows:
+            return True
+        return all(abs(state.across(*key)) >= ENGINE_NEEDS_V for key in self.keepers)
+
+    def _cached(
+        self, way: _Way, pulled: frozenset[Armature], cache: dict[frozenset[Armature], State]
+    ) -> State:
+        """Return the state with these armatures in, solved once."""
+        if pulled not in cache:
+            cache[pulled] = self._state(way, pulled)
+        return cache[pulled]
+
+    def _state(self, way: _Way, pulled: frozenset[Armature]) -> State:
+        """Solve one state."""
+        conductor = self._conductor(way.setting)
+        net = conductor.network
+        now = conductor.conducting(way.setting, pulled, way.engine, way.supply)
+        solved: Solved = solve(net.count, net.reference, now)
+        setting = replace(way.setting, engine=way.engine)
+        return State(net, setting, pulled, way.engine, way.supply, solved)
+
+    def _conductor(self, setting: Setting) -> Conductor:
+        """Return the conductor; a faulted wire without resistance needs a network of its own."""
+        metal = {e.owner for e in self.network.merged}
+        apart = frozenset(f.target for f in setting.faults if f.target in metal)
+        if apart not in self._conductors:
+            network = Network(self.circuit, apart)
+            self._conductors[apart] = Conductor(network)
+            self._coils[id(network)] = windings(network)
+        return self._conductors[apart]
+
+    def _moved(self, state: State) -> frozenset[Armature]:
+        """Return the armatures after one joint step from a state."""
+        coils = self._coils[id(state.network)]
+        volts = state.solved.volts
+        edges = state.network.edges
+        across = [
+            float(volts[edges[c.edge].a] - volts[edges[c.edge].b])
+            if state.solved.on[c.edge] else 0.0
+            for c in coils
+        ]  # fmt: skip
+        after = moved(coils, across, state.pulled, state.setting.moment)
+        stuck = {f.target for f in state.setting.faults if f.what == "stuck"}
+        if not stuck:
+            return after
+        kept = {a for a in state.pulled if a[0] in stuck}
+        return frozenset(kept | {a for a in after if a[0] not in stuck})
