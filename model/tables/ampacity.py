@@ -95,6 +95,8 @@ class Ampacity:
         The size whose row was used; empty where none was.
     factor : float
         What the table's figure was multiplied by for the zone.
+    t_max_c : float
+        Temperature the insulation stands, which the table's figure leads to.
     source : str
         The table's source.
     standing : Standing
@@ -105,6 +107,7 @@ class Ampacity:
     table: str
     row: str
     factor: float
+    t_max_c: float
     source: str
     standing: Standing
 
@@ -170,11 +173,17 @@ def _looked_up(size: Size, table_id: str, zone_c: float, engine_space: bool) -> 
     factor, standing = _factor(column, zone_c, engine_space)
     standing = weaker(table.standing, standing)
     row = _row(table, size)
-    if row is None:
-        return Ampacity(None, column.id, "", factor, table.source, standing)
-    standing = weaker(row.standing or standing, standing)
-    value = row.a[index] * factor
-    return Ampacity(value, column.id, row.size.text(), factor, table.source, standing)
+    if row is not None:
+        standing = weaker(row.standing or standing, standing)
+    return Ampacity(
+        row.a[index] * factor if row else None,
+        column.id,
+        row.size.text() if row else "",
+        factor,
+        column.t_max_c,
+        table.source,
+        standing,
+    )
 
 
 def _factor(column: Column, zone_c: float, engine_space: bool) -> tuple[float, Standing | None]:

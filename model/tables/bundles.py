@@ -1,0 +1,54 @@
+"""How much less a wire carries among others in one bundle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from model.errors import QuantityError
+from model.tables.store import Table, find, read
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BundleRow:
+    """The factor for a number of wires."""
+
+    wires_from: int
+    wires_to: int
+    factor: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BundleTable(Table):
+    """Factors by the number of loaded wires."""
+
+    rows: tuple[BundleRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BundleFile:
+    """Everything in ``bundles.json``."""
+
+    tables: tuple[BundleTable, ...]
+
+
+def bundle_file() -> BundleFile:
+    """Return all bundle tables."""
+    return read("bundles", BundleFile)
+
+
+def bundle_table(table_id: str) -> BundleTable:
+    """Return one table; raises `UnknownNameError` naming those there are."""
+    return find(bundle_file().tables, table_id, "bundle table")
+
+
+def bundle_factor(table_id: str, wires: int) -> float | None:
+    """Return the share of its current a wire keeps in a bundle of ``wires`` loaded wires.
+
+    None above the largest number of the table: unknown, never guessed.
+    """
+    if wires < 1:
+        raise QuantityError("A bundle has at least one wire.")
+    for row in bundle_table(table_id).rows:
+        if row.wires_from <= wires <= row.wires_to:
+            return row.factor
+    return None

@@ -1,0 +1,88 @@
+"""What terminals, contacts and studs carry and drop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from model.tables.store import SizeRow, Table, find, read
+from model.wiresize import Size
+
+SAME_AREA = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CurrentRow(SizeRow):
+    """The current of a terminal on a wire of this size."""
+
+    a: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TerminalTable(Table):
+    """A form of terminal, whose current the wire in its crimp decides."""
+
+    rows: tuple[CurrentRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ContactRating(Table):
+    """A connector contact and its continuous current."""
+
+    a: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointResistance(Table):
+    """The range in which the resistance of a joint lies."""
+
+    low_ohm: float
+    high_ohm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointRule(Table):
+    """One figure of practice."""
+
+    value: float
+
+
+@dataclass(frozen=True, slots=True)
+class JointFile:
+    """Everything in ``joints.json``."""
+
+    by_wire: tuple[TerminalTable, ...]
+    contacts: tuple[ContactRating, ...]
+    resistances: tuple[JointResistance, ...]
+    rules: tuple[JointRule, ...]
+
+
+def joint_file() -> JointFile:
+    """Return all tables of joints."""
+    return read("joints", JointFile)
+
+
+def terminal_current_a(form_id: str, size: Size) -> float | None:
+    """Return what a terminal such as ``push-on-6.3`` carries with this wire in it.
+
+    Between two rows the smaller counts and above the last row the last, as the form sets the
+    end; None below the first row.
+    """
+    table = find(joint_file().by_wire, form_id, "form of terminal")
+    rows = sorted(table.rows, key=lambda row: row.size.area_mm2)
+    held = [row.a for row in rows if row.size.area_mm2 <= size.area_mm2 + SAME_AREA]
+    return held[-1] if held else None
+
+
+def contact_current_a(contact_id: str) -> float:
+    """Return the continuous current of a connector contact such as ``sealed-16``."""
+    return find(joint_file().contacts, contact_id, "connector contact").a
+
+
+def joint_resistance(joint_id: str) -> JointResistance:
+    """Return the usual range of a joint's resistance, such as ``push-on`` or ``bad-joint``."""
+    return find(joint_file().resistances, joint_id, "kind of joint")
+
+
+def joint_rule(rule_id: str) -> JointRule:
+    """Return a figure of practice, such as ``rings-on-a-stud``."""
+    return find(joint_file().rules, rule_id, "rule of joints")
