@@ -94,7 +94,8 @@ class Oracle:
         positions
             Position by part id; a control that is missing is at rest.
         faults
-            What is wrong: open, shell, series and welded are understood.
+            What is wrong: open, shell, series, stuck (a control stays at rest) and welded are
+            understood; welded of a control only where it closes nothing at rest.
         """
         wrong = tuple(faults)
         for _ in range(self.limit):
@@ -203,7 +204,8 @@ class Oracle:
     ) -> Iterator[Branch]:
         """Yield the conducting elements of one part."""
         body = body_of(self.circuit, part)
-        position = positions.get(part.id, body.rest)
+        held = any(f.target == part.id and f.what == "stuck" for f in faults)
+        position = body.rest if held else positions.get(part.id, body.rest)
         welded = any(f.target == part.id and f.what == "welded" for f in faults)
         for element in body.elements:
             if element.when and word(self.circuit, part, element.when[0]) != element.when[1]:
@@ -214,11 +216,17 @@ class Oracle:
 
     def _closed(self, part: Part, contact: Contact, position: str, welded: bool) -> bool:
         if not contact.by:
-            return position in contact.closed
+            return position in contact.closed or (welded and not self._at_rest(part))
         if welded:
             return "in" in contact.closed
         state = "in" if (part.id, contact.by) in self.pulled else "out"
         return state in contact.closed
+
+    def _at_rest(self, part: Part) -> tuple[tuple[str, str], ...]:
+        """Return the pairs that a control closes at rest."""
+        body = body_of(self.circuit, part)
+        rest = body.position(body.rest)
+        return rest.closed if rest else ()
 
     def _branch(self, part: Part, element: Element, more: float) -> Iterator[Branch]:
         """Yield the branch of one element that is there."""

@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from model.circuit import Circuit, Part
+from model.file import load
 from model.lookup import marking, parts_named, wires_named
 from model.states import Fault
 
@@ -67,8 +68,6 @@ class Sequence:
 @cache
 def circuit(name: str) -> Circuit:
     """Return a reference circuit from its file."""
-    from model.file import load
-
     return load(path(name)).circuit
 
 

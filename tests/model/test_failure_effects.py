@@ -1,0 +1,103 @@
+"""What every single fault does to the pump circuit C01, with the plain rule for fuses.
+
+The table is our own (reckoned twice, apart from this program). A fuse opens above twice its
+rating here, the most overloaded first: a rule of this test only, coarser than real fuse bands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from model.circuit import Circuit, End, Wire
+from model.kinds.body import FusePath
+from model.lookup import body_of, number
+from model.solver import Solver
+from model.states import Fault, Setting
+from model.wiresize import Size
+from tests import circuits
+from tests.circuits import effects, node, part
+from tests.oracle import Oracle
+
+DATA = effects("C01")
+ASKED = {
+    "asked": {"S0": "ON", "S1": "ON", "S2": "SET"},
+    "crash": {"S0": "ON", "S1": "ON", "S2": "TRIPPED"},
+    "off": {"S0": "ON", "S1": "OFF", "S2": "SET"},
+}
+RUNS_FROM_A = 4.0
+"""Half of the pump's running current: below it the pump counts as stopped."""
+Amperes = Callable[[str, str], float]
+Solve = Callable[[Circuit, dict[str, str], tuple[Fault, ...]], Amperes]
+
+
+def by_solver(of: Circuit, positions: dict[str, str], faults: tuple[Fault, ...]) -> Amperes:
+    """Settle from power-off with the program's solver."""
+    settled = Solver(of).settle(Setting(positions, faults=faults))
+    assert settled.settled == "steady"
+    return settled.state.current
+
+
+def by_oracle(of: Circuit, positions: dict[str, str], faults: tuple[Fault, ...]) -> Amperes:
+    """Settle from power-off with the plain calculation."""
+    found = Oracle(of).settle(positions, faults).amperes
+
+    def amperes(owner: str, element: str) -> float:
+        return found.get((owner, element), 0.0)
+
+    return amperes
+
+
+def broken(of: Circuit, text: str) -> tuple[Circuit, tuple[Fault, ...]]:
+    """Return the circuit with the fault; a touch of the supply is a wire from F1.1."""
+    if text == "none":
+        return of, ()
+    if "=supply" not in text:
+        return of, (circuits.fault(of, text),)
+    feed, (owner, key) = part(of, "F1"), node(of, text.partition("=")[0])
+    touch = Wire(
+        "touch", "touch", End(feed.id, "1"), End(owner, key), Size(mm2=1.0), 0.0, ends_ohm=0.020
+    )
+    return replace(of, wires={**of.wires, touch.id: touch}), ()
+
+
+def blow(of: Circuit, amperes: Amperes, blown: frozenset[str]) -> str:
+    """Return the id of the fuse that opens next, "" for none."""
+    loads = {
+        p.id: abs(amperes(p.id, "element")) / number(of, p, "rating_a")
+        for p in of.parts.values()
+        if p.id not in blown and any(isinstance(e, FusePath) for e in body_of(of, p).elements)
+    }
+    worst = max(loads, key=lambda k: loads[k])
+    return worst if loads[worst] > 2.0 else ""
+
+
+def outcome(solve: Solve, text: str, question: str) -> tuple[str, frozenset[str]]:
+    """Return whether the pump runs, and which fuses opened."""
+    of, faults = broken(circuits.circuit("C01"), text)
+    positions = circuits.positions(of, ASKED[question])
+    opened: frozenset[str] = frozenset()
+    while True:
+        wrong = faults + tuple(Fault(f, "open") for f in sorted(opened))
+        amperes = solve(of, positions, wrong)
+        fuse = blow(of, amperes, opened)
+        if not fuse:
+            break
+        opened |= {fuse}
+    runs = abs(amperes(part(of, "M1").id, "load")) > RUNS_FROM_A
+    return "runs" if runs else "stops", frozenset(of.parts[f].reference for f in opened)
+
+
+@pytest.mark.parametrize("solve", [by_solver, by_oracle])
+@pytest.mark.parametrize("row", DATA["effects"], ids=lambda r: r["fault"])
+def test_a_single_fault(row: dict[str, str], solve: Solve) -> None:
+    found = {q: outcome(solve, row["fault"], q) for q in ASKED}
+    assert {q: did for q, (did, _) in found.items()} == {q: row[q] for q in ASKED}
+    blown = frozenset.union(*(fuses for _, fuses in found.values()))
+    assert blown == ({row["blown"]} if row["blown"] else frozenset())
+
+
+def test_the_only_short_without_a_fuse_is_before_the_main_one() -> None:
+    assert [r["fault"] for r in DATA["effects"] if r.get("unfused")] == ["F0.1=shell 5mohm"]
