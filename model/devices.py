@@ -75,8 +75,12 @@ class Alternator:
             return Line(LEAK_S, -LEAK_S * self.emf_v, 0)
         knee = self.emf_v - self.ohm * self.limit_a
         if v >= knee:
-            return Line(1.0 / self.ohm, -self.emf_v / self.ohm, 1)
+            return self.regulating()
         return Line(LIMIT_S, -self.limit_a - LIMIT_S * knee, 2)
+
+    def regulating(self) -> Line:
+        """Return the middle piece, which the way from idle to the limit leads through."""
+        return Line(1.0 / self.ohm, -self.emf_v / self.ohm, 1)
 
     def start(self) -> float:
         """Begin idle."""

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.conduct import Conducting
-from model.devices import LEAK_S, Line
+from model.devices import LEAK_S, Alternator, Device, Line
 from model.errors import StructureError
 from model.linear import Factored, Floats, inject, islands, zeros_of
 
@@ -85,11 +85,19 @@ def _iterate(count: int, reference: int, now: Conducting, zeros: NDArray[np.intp
         careful = careful or (exact and parts in seen)
         seen.add(parts)
         at = found
+        wanted = {i: _beside(now.devices[i], lines[i], wanted[i]) for i in order}
         lines = _least(lines, wanted) if careful else wanted
     raise NoSolution(
         "Diodes, lamps and electronics of this circuit come to no common answer: "
         "look for a load stated with no resistance at all."
     )
+
+
+def _beside(device: Device, line: Line, wanted: Line) -> Line:
+    """Return the wanted line, or the piece between: over it a device would jump to and fro."""
+    if isinstance(device, Alternator) and abs(wanted.part - line.part) > 1:
+        return device.regulating()
+    return wanted
 
 
 def _least(lines: dict[int, Line], wanted: dict[int, Line]) -> dict[int, Line]:
