@@ -8,6 +8,7 @@ from operator import attrgetter
 from typing import Any
 
 from model.file.codecs import Codec, check_unknown
+from model.file.errors import FileError
 from model.file.reader import Inside, Reader, clean
 
 
@@ -50,7 +51,7 @@ class Spec:
         self.fields = fields
         self.required = required
         self.keeps = keeps
-        self._by_key = {f.key: f for f in fields}
+        self._by_key = {f.key: (f.attr, f.codec.read) for f in fields}
         self._written = [(f, f.get(blank)) for f in fields]
 
     def read(self, reader: Reader, raw: Any) -> Any:
@@ -70,14 +71,21 @@ class Spec:
             if key not in raw:
                 raise reader.wrong(f"“{key}” is missing", "add it")
         reader.rests.append({})
+        depth = (len(reader.path) + 1, len(reader.rests))
         path, known = reader.path, self._by_key
         values: dict[str, Any] = {}
         for key, value in raw.items():
             path.append(key)
-            if found := known.get(key):
-                values[found.attr] = found.codec.read(reader, value)
-            else:
-                self._unknown(reader, key, value)
+            found = known.get(key)
+            try:
+                if found:
+                    values[found[0]] = found[1](reader, value)
+                else:
+                    self._unknown(reader, key, value)
+            except FileError as error:
+                if not reader.later or key in self.required:
+                    raise
+                reader.leave_out(error, depth)
             path.pop()
         return values, reader.rests.pop()
 

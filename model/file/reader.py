@@ -35,11 +35,10 @@ class Reader:
     place. `rests` is a stack of the unknown fields met in the objects that are open.
     """
 
-    def __init__(self, text: str, name: str, version: int = 1) -> None:
+    def __init__(self, text: str, name: str) -> None:
         self.text = text
         self.name = name
         self.later = False
-        self.version = version
         self.path: list[Step] = []
         self.rests: list[dict[str, Any]] = []
         self.raw: Any = None
@@ -51,7 +50,7 @@ class Reader:
         """The warnings, at most `MAX_WARNINGS` of them and the number of the others."""
         if not self._unsaid:
             return tuple(self._warnings)
-        return (*self._warnings, f"{self.name}: {self._unsaid} more warnings of this kind.")
+        return (*self._warnings, f"{self.name}: {self._unsaid} more warnings.")
 
     def where(self) -> str:
         """Return file, line and record looked at: ``pump.voltwalk, line 12, wire W06``."""
@@ -79,15 +78,18 @@ class Reader:
     def warn(self, what: str, do: str) -> None:
         """Note something that does not stop the reading."""
         if len(self._warnings) < MAX_WARNINGS:
-            self._warnings.append(f"{self.where()}: {what}; {do}.")
+            self._say(f"{self.where()}: {what}; {do}.")
         else:
             self._unsaid += 1
 
-    def leave_out(self, error: FileError) -> None:
-        """Note that a record of a later version is not understood."""
-        sentence = str(error).rpartition(";")[0]
+    def leave_out(self, error: FileError, depth: tuple[int, int]) -> None:
+        """Note that something of a later version is not understood; go back to this depth."""
+        self._say(str(error).rpartition(";")[0] + "; it is left out.")
+        del self.path[depth[0] :], self.rests[depth[1] :]
+
+    def _say(self, sentence: str) -> None:
         if len(self._warnings) < MAX_WARNINGS:
-            self._warnings.append(f"{sentence}; it is left out.")
+            self._warnings.append(sentence)
         else:
             self._unsaid += 1
 

@@ -119,6 +119,5 @@ def _record(reader: Reader, table: str, index: int, raw: Any, made: dict[str, An
     except FileError as error:
         if not reader.later:
             raise
-        reader.leave_out(error)
-        del reader.path[2:], reader.rests[:]
+        reader.leave_out(error, (2, 0))
     reader.path.pop()

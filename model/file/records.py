@@ -51,7 +51,7 @@ def _read_rating(reader: Reader, raw: Any) -> float | str:
     """Read a rating as number or text; whether it fits the kind is asked once that is known."""
     if isinstance(raw, str):
         return str(NAME.read(reader, raw))
-    return float(number(-1e12, 1e12).read(reader, raw))
+    return float(_ANY_NUMBER.read(reader, raw))
 
 
 def _read_ratings(reader: Reader, raw: Any) -> Mapping[str, Any]:
@@ -62,8 +62,9 @@ def _write_ratings(ratings: Mapping[str, Any]) -> dict[str, Any]:
     return {k: RATING.write(v) for k, v in ratings.items() if v is not None}
 
 
+_ANY_NUMBER = number(-1e12, 1e12)
 RATING = Codec(
-    _read_rating, lambda v: NAME.write(v) if isinstance(v, str) else number(0, 0).write(v)
+    _read_rating, lambda v: NAME.write(v) if isinstance(v, str) else _ANY_NUMBER.write(v)
 )
 _RATING_PAIRS = mapped(NAME, RATING)
 RATINGS = Codec(_read_ratings, _write_ratings)
