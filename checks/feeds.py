@@ -1,0 +1,132 @@
+"""Which wires hang on which fuse: the circuit cut at its sources, fuses and loads.
+
+From the plus of every source, and from the far side of every fuse, conductors are followed in any
+position of the contacts, but never through both sides of one change-over contact, which are never
+closed together. A stretch ends at the next fuse, at loads and coils, and at the ground side.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from dataclasses import dataclass
+
+from model.kinds.body import Contact
+from model.network import Edge, Network
+
+PASSABLE = frozenset(("wire", "contact", "way"))
+Last = tuple[str, str, tuple[str, ...]] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A stretch without a fuse in it.
+
+    `fuse` is the edge it hangs on, None for one that starts at a source (`source` then is that
+    source's edge). `edges` are the wires, contacts and ways in it, with the metres of wire from
+    its start to the near end of each; `fuses` those that end it.
+    """
+
+    source: Edge | None
+    fuse: Edge | None
+    start: int
+    edges: tuple[tuple[Edge, float], ...]
+    fuses: tuple[Edge, ...]
+
+    @property
+    def wires(self) -> tuple[str, ...]:
+        """Ids of the wires in it, near ones first."""
+        return tuple(dict.fromkeys(e.owner for e, _ in self.edges if e.role == "wire"))
+
+
+def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
+    """Return every stretch of a network.
+
+    Parameters
+    ----------
+    network
+        The network.
+    ground
+        Nodes of the ground side; a stretch does not enter them.
+    """
+    links = _links(network)
+    feeds: list[Feed] = []
+    todo: deque[tuple[Edge | None, Edge | None, int]] = deque()
+    seen: set[tuple[str, int]] = set()
+    for edge in network.edges:
+        if edge.role == "source" and edge.a not in ground:
+            todo.append((edge, None, edge.a))
+    while todo:
+        source, fuse, start = todo.popleft()
+        key = (fuse.owner if fuse else "", start)
+        if key in seen:
+            continue
+        seen.add(key)
+        feed = _walk(network, links, ground, source, fuse, start)
+        feeds.append(feed)
+        inside = {start} | {n for e, _ in feed.edges for n in (e.a, e.b)}
+        for far in feed.fuses:
+            end = far.b if far.a in inside else far.a
+            if end not in inside and end not in ground:
+                todo.append((None, far, end))
+    return tuple(feeds)
+
+
+def _links(network: Network) -> dict[int, list[tuple[int, Edge]]]:
+    """Return the neighbours of every node by wires, contacts, ways and fuses."""
+    links: dict[int, list[tuple[int, Edge]]] = {}
+    for edge in network.edges:
+        if edge.role in PASSABLE or edge.role == "fuse":
+            links.setdefault(edge.a, []).append((edge.b, edge))
+            links.setdefault(edge.b, []).append((edge.a, edge))
+    return links
+
+
+def _walk(
+    network: Network,
+    links: dict[int, list[tuple[int, Edge]]],
+    ground: frozenset[int],
+    source: Edge | None,
+    fuse: Edge | None,
+    start: int,
+) -> Feed:
+    """Follow conductors from a start, nearest first, and return the stretch."""
+    metres = {start: 0.0}
+    found: dict[tuple[str, str], tuple[Edge, float]] = {}
+    fuses: dict[tuple[str, str], Edge] = {}
+    todo: deque[tuple[int, Last]] = deque([(start, None)])
+    been: set[tuple[int, Last]] = set()
+    while todo:
+        node, last = todo.popleft()
+        for other, edge in links.get(node, ()):
+            if edge is fuse or not _may_pass(edge, last) or other in ground:
+                continue
+            if edge.role == "fuse":
+                fuses[edge.key] = edge
+                continue
+            found.setdefault(edge.key, (edge, metres[node]))
+            metres.setdefault(other, metres[node] + _length(network, edge))
+            step = (other, _contact(edge) if edge.role == "contact" else last)
+            if step not in been:
+                been.add(step)
+                todo.append(step)
+    return Feed(source, fuse, start, tuple(found.values()), tuple(fuses.values()))
+
+
+def _contact(edge: Edge) -> Last:
+    """Return what decides whether a contact is closed."""
+    inner = edge.inner
+    return (edge.owner, inner.by, inner.closed) if isinstance(inner, Contact) else None
+
+
+def _may_pass(edge: Edge, last: Last) -> bool:
+    """Tell whether a contact can be closed together with the last one passed."""
+    mine = _contact(edge)
+    if mine is None or last is None or mine[:2] != last[:2]:
+        return True
+    return bool(set(mine[2]) & set(last[2]))
+
+
+def _length(network: Network, edge: Edge) -> float:
+    """Return the metres of a wire, 0 for anything else or where it is not known."""
+    wire = network.circuit.wires.get(edge.owner) if edge.role == "wire" else None
+    return wire.length_m or 0.0 if wire else 0.0

@@ -1,0 +1,1 @@
+"""The rules, one a file, named after the fault in plain words."""
