@@ -37,6 +37,8 @@ DRAWING = (
     _library("libdbus-1.so.3", "libdbus-1-3", "dbus-libs", "dbus"),
     _library("libxkbcommon.so.0", "libxkbcommon0", "libxkbcommon", "libxkbcommon"),
     _library("libglib-2.0.so.0", "libglib2.0-0", "glib2", "glib2"),
+    _library("libgthread-2.0.so.0", "libglib2.0-0", "glib2", "glib2"),
+    _library("libfreetype.so.6", "libfreetype6", "freetype", "freetype2"),
     _library("libX11.so.6", "libx11-6", "libX11", "libx11"),
 )
 X11 = (
@@ -56,6 +58,11 @@ X11 = (
     _library("libxcb-shape.so.0", "libxcb-shape0", "libxcb", "libxcb"),
     _library("libxcb-randr.so.0", "libxcb-randr0", "libxcb", "libxcb"),
     _library("libxcb-xkb.so.1", "libxcb-xkb1", "libxcb", "libxcb"),
+    _library("libxcb-render.so.0", "libxcb-render0", "libxcb", "libxcb"),
+    _library("libxcb-shm.so.0", "libxcb-shm0", "libxcb", "libxcb"),
+    _library("libxcb-sync.so.1", "libxcb-sync1", "libxcb", "libxcb"),
+    _library("libxcb-xfixes.so.0", "libxcb-xfixes0", "libxcb", "libxcb"),
+    _library("libxcb.so.1", "libxcb1", "libxcb", "libxcb"),
 )
 WAYLAND = (
     _library("libwayland-client.so.0", "libwayland-client0", "libwayland-client", "wayland"),

@@ -2,6 +2,7 @@
 
 import importlib.util
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -16,6 +17,12 @@ from app.start.progress import Progress
 
 # Settings for pip that would install somewhere else than in `.venv`.
 _ELSEWHERE = ("PIP_USER", "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT", "PYTHONHOME", "PYTHONPATH")
+_PIN = re.compile(r"^[\w.-]+==", re.MULTILINE)
+# Each package is named once in what pip writes; "Processing" tells the path of a local file.
+_PACKAGE = re.compile(
+    r"(?:Collecting|Ignoring|Requirement already satisfied:|Processing(?: \S*[/\\])?) ?"
+    r"([A-Za-z]\w*(?:-[A-Za-z]\w*)*)"
+)
 _PIP_OPTIONS = (
     "--require-hashes",
     "--only-binary=:all:",  # a source package would need a compiler
@@ -83,7 +90,7 @@ def _clear(folder: Path) -> None:
 
 def _install(env: Environment, groups: tuple[str, ...], progress: Progress) -> None:
     files = [pins_of(group, env.pins) for group in groups]
-    total = sum(path.read_text(encoding="utf-8").count("==") for path in files)
+    total = sum(len(_PIN.findall(path.read_text(encoding="utf-8"))) for path in files)
     words = [str(env.python), "-m", "pip", "install", *_PIP_OPTIONS]
     words += [word for path in files for word in ("-r", str(path))]
     with subprocess.Popen(
@@ -105,10 +112,10 @@ def _followed(lines: Iterator[str], total: int, progress: Progress) -> Iterator[
     """Yield what pip writes while showing how far it is."""
     seen = 0
     for line in lines:
-        word, _, rest = line.partition(" ")
-        if word in ("Collecting", "Ignoring") or line.startswith("Requirement already satisfied"):
+        package = _PACKAGE.match(line)
+        if package:
             seen += 1
-            progress.step(min(seen, total), total, f"fetching {rest.split('==')[0].strip()}")
+            progress.step(min(seen, total), total, f"fetching {package.group(1)}")
         elif line.startswith("Installing collected packages"):
             progress.say("unpacking, about half a minute")
         yield line
