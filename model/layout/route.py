@@ -1,0 +1,269 @@
+"""Orthogonal routes of wires around cards: no wire through a card or along another wire.
+
+`Router` builds the obstacle grid once; wires are laid on it one by one, the straight and short
+ones first, then each is lifted and laid again while that makes the drawing better.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from itertools import pairwise
+
+from model.circuit import Circuit, End, Place, Sheet, Wire
+from model.layout.card import Card, cards
+from model.layout.field import Field
+from model.layout.geometry import GRID, OUTWARD, Point
+from model.layout.search import BEND, CROSS, STEP, Start, search
+from model.layout.shape import Port, Spot
+
+ROUNDS = 3
+STUB = 40
+"""How far a wire with an open end sticks out."""
+
+_DIRECTION = {"right": 0, "bottom": 1, "left": 2, "top": 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """The way of a wire: its two ends and the bends between them, in scene units."""
+
+    points: tuple[Point, ...]
+
+    @property
+    def bends(self) -> tuple[Point, ...]:
+        """The corners."""
+        return self.points[1:-1]
+
+    @property
+    def length(self) -> float:
+        """How long it is, in scene units."""
+        pairs = pairwise(self.points)
+        return sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pairs)
+
+
+def route(circuit: Circuit, sheet: Sheet, wires: Collection[str] | None = None) -> dict[str, Path]:
+    """Return the ways of the wires of a sheet.
+
+    Parameters
+    ----------
+    wires
+        Only these; None routes all. Kept bends of the sheet are honoured.
+
+    Returns
+    -------
+    dict
+        Ways by wire id, from the wire's first end to its second. A wire with an end that is not
+        on this sheet has none.
+    """
+    return Router(circuit, sheet).route(wires)
+
+
+@dataclass(frozen=True, slots=True)
+class _Joint:
+    """Where one end of a wire may be: a place's port."""
+
+    place: Place
+    port: Port
+
+    @property
+    def key(self) -> tuple[str, str]:
+        return (self.place.id, self.port.node)
+
+    def at(self, spot: Spot) -> Point:
+        return (self.place.x + spot.x, self.place.y + spot.y)
+
+
+class Router:
+    """Lays wires on a sheet; holds the obstacle grid and the ways laid so far."""
+
+    def __init__(self, circuit: Circuit, sheet: Sheet, made: dict[str, Card] | None = None) -> None:
+        self.circuit = circuit
+        self.sheet = sheet
+        self.cards = cards(circuit, sheet) if made is None else made
+        self.field = Field(sheet, self.cards)
+        self.paths: dict[str, Path] = {}
+        self._numbers = {w: i for i, w in enumerate(circuit.wires, 1)}
+        self._used: dict[tuple[str, str], set[Point]] = {}
+        self._homes: dict[tuple[str, str], _Joint] = {}
+        for place in sheet.places.values():
+            for node, port in self.cards[place.id].ports.items() if place.id in self.cards else ():
+                self._homes.setdefault((place.part, node), _Joint(place, port))
+        self._joints = {w.id: self._joints_of(w) for w in circuit.wires.values()}
+        for joints in self._joints.values():
+            for j in joints:
+                if j is not None:
+                    self.field.reserve(j.port.spots, j.place.x, j.place.y, j.key)
+
+    def route(self, wires: Collection[str] | None = None) -> dict[str, Path]:
+        """Lay the wires asked for (all by default) and return their ways."""
+        ids = [w for w in self.circuit.wires if wires is None or w in wires]
+        for wire in ids:
+            self.lift(wire)
+        kept = [w for w in ids if w in self.sheet.routes and self._both(w)]
+        for wire in kept:
+            self._put(wire, self._kept(wire))
+        loose = [w for w in ids if w not in kept and self._both(w)]
+        self._lay_all(sorted(loose, key=self._effort))
+        for wire in ids:
+            if wire not in self.paths:
+                self._open_end(wire)
+        return {w: self.paths[w] for w in ids if w in self.paths}
+
+    def lift(self, wire: str) -> None:
+        """Take a wire off the grid."""
+        path = self.paths.pop(wire, None)
+        if path is None:
+            return
+        self.field.lay(path.points, 0)
+        for joint in self._joints[wire]:
+            if joint is not None:
+                self._used.get(joint.key, set()).difference_update(path.points)
+
+    def _joints_of(self, wire: Wire) -> tuple[_Joint | None, _Joint | None]:
+        return (self._home(wire.first), self._home(wire.second))
+
+    def _home(self, end: End | None) -> _Joint | None:
+        """Return where an end is drawn: on its part, or the part's host."""
+        if end is None:
+            return None
+        part, node = end.node
+        found = self._homes.get((part, node))
+        host = self.circuit.parts[part].host if part in self.circuit.parts else ""
+        return found or self._homes.get((host, node))
+
+    def _both(self, wire: str) -> bool:
+        return all(j is not None for j in self._joints[wire])
+
+    def _effort(self, wire: str) -> tuple[float, float, str]:
+        """Return the order of laying: level or upright ones first, then the short ones."""
+        a, b = self._ends(wire)
+        ax, ay = a.at(a.port.spots[0])
+        bx, by = b.at(b.port.spots[0])
+        straight = 0 if ay == by or ax == bx else 1
+        return (straight, abs(ax - bx) + abs(ay - by), wire)
+
+    def _ends(self, wire: str) -> tuple[_Joint, _Joint]:
+        a, b = self._joints[wire]
+        if a is None or b is None:
+            raise ValueError(f"The wire {wire} has an end that is not on this sheet.")
+        return a, b
+
+    def _lay_all(self, wires: list[str]) -> None:
+        """Lay the wires, then lift and lay each again while the whole gets cheaper."""
+        for wire in wires:
+            self._put(wire, self._find(wire))
+        for _ in range(ROUNDS):
+            changed = False
+            for wire in sorted(wires, key=lambda w: (-self.cost(self.paths[w]), w)):
+                before = self.paths[wire]
+                self.lift(wire)
+                after = self._find(wire)
+                self._put(wire, after)
+                changed = changed or after != before
+            if not changed:
+                return
+
+    def cost(self, path: Path) -> float:
+        """Return what a path costs: length, bends and crossings."""
+        return path.length * STEP / GRID + BEND * len(path.bends) + CROSS * self.crossings(path)
+
+    def crossings(self, path: Path) -> int:
+        """Count the wires that a path crosses."""
+        field, count = self.field, 0
+        for (ax, ay), (bx, by) in pairwise(path.points):
+            a, b = sorted((field.cell(ax, ay), field.cell(bx, by)))
+            across = field.upright if ay == by else field.level
+            count += sum(1 for c in range(a, b, 1 if ay == by else field.wide) if across[c])
+        return max(0, count - 2 * len(path.bends))
+
+    def _put(self, wire: str, path: Path) -> None:
+        self.paths[wire] = path
+        self.field.lay(path.points, self._numbers[wire])
+        for joint, point in zip(self._joints[wire], (path.points[0], path.points[-1]), strict=True):
+            if joint is not None:
+                self._used.setdefault(joint.key, set()).add(point)
+
+    def _free(self, joint: _Joint) -> list[Spot]:
+        """Return the spots of a port that no wire has yet; all of them when none is left."""
+        used = self._used.get(joint.key, set())
+        return [s for s in joint.port.spots if joint.at(s) not in used] or list(joint.port.spots)
+
+    def _find(self, wire: str) -> Path:
+        """Return the cheapest way of a wire; where all is walled in, a plain corner."""
+        a, b = self._ends(wire)
+        cell = self.field.cell
+        starts: list[Start] = [
+            (cell(*a.at(s)), _DIRECTION[s.side], self._preference(a, s)) for s in self._free(a)
+        ]
+        goals = {
+            cell(*b.at(s)): ((_DIRECTION[s.side] + 2) % 4, self._preference(b, s))
+            for s in self._free(b)
+        }
+        found = search(self.field, starts, goals, {a.key, b.key})
+        if found is None:
+            return self._corner(a, b)
+        return Path(tuple(self.field.point(c) for c in found))
+
+    def _preference(self, joint: _Joint, spot: Spot) -> int:
+        """Return what a spot costs: those off the middle a little."""
+        first = joint.port.spots[0]
+        if spot.side != first.side:
+            return 0
+        return int(abs(spot.x - first.x) + abs(spot.y - first.y)) // GRID
+
+    def _corner(self, a: _Joint, b: _Joint) -> Path:
+        """Return a way with one bend, whatever lies there."""
+        start, end = a.at(self._free(a)[0]), b.at(self._free(b)[0])
+        return Path(tidy((start, (end[0], start[1]), end)))
+
+    def _kept(self, wire: str) -> Path:
+        """Return the way with the bends a person chose, made orthogonal at its ends."""
+        a, b = self._ends(wire)
+        bends = self.sheet.routes[wire].bends
+        if not bends:
+            return self._find(wire)
+        start = min(self._free(a), key=lambda s: _off(a.at(s), bends[0]))
+        end = min(self._free(b), key=lambda s: _off(b.at(s), bends[-1]))
+        points = [a.at(start)]
+        level = start.side in ("left", "right")
+        for bend in (*bends, b.at(end)):
+            last = points[-1]
+            if last[0] != bend[0] and last[1] != bend[1]:
+                points.append((bend[0], last[1]) if level else (last[0], bend[1]))
+            points.append(bend)
+            level = points[-1][1] != points[-2][1]
+        return Path(tidy(points))
+
+    def _open_end(self, wire: str) -> None:
+        """Lay a short straight end for a wire with one end on this sheet."""
+        joint = next((j for j in self._joints[wire] if j is not None), None)
+        if joint is None:
+            return
+        record = self.circuit.wires[wire]
+        if record.first is not None and record.second is not None:
+            return
+        spot = self._free(joint)[0]
+        x, y = joint.at(spot)
+        dx, dy = OUTWARD[spot.side]
+        points = ((x, y), (x + dx * STUB, y + dy * STUB))
+        self._put(wire, Path(points if record.first is not None else points[::-1]))
+
+
+def _off(a: Point, b: Point) -> float:
+    """Return how far two points are from being level or upright to each other."""
+    return min(abs(a[0] - b[0]), abs(a[1] - b[1]))
+
+
+def tidy(points: Iterable[Point]) -> tuple[Point, ...]:
+    """Return the points without doubles and without those in the middle of a straight line."""
+    kept: list[Point] = []
+    for point in points:
+        if kept and kept[-1] == point:
+            continue
+        while len(kept) > 1 and (
+            kept[-2][0] == kept[-1][0] == point[0] or kept[-2][1] == kept[-1][1] == point[1]
+        ):
+            kept.pop()
+        kept.append(point)
+    return tuple(kept)
