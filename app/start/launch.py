@@ -6,7 +6,6 @@ import sys
 from pathlib import Path
 from typing import NoReturn
 
-from app.start import setup
 from app.start.environment import Environment
 from app.start.errors import EXIT_CODE, StartError
 from app.start.progress import Progress
@@ -41,7 +40,10 @@ def enter(*groups: str, root: Path | None = None) -> None:
 def _prepare(env: Environment, groups: tuple[str, ...]) -> NoReturn:
     if env.is_running:  # out of date: an environment cannot be made anew from within
         _go_over(_base_python(), env)
-    setup.ensure(env, groups, Progress())
+    if not env.is_current(groups):
+        from app.start import setup  # most starts find all ready and need none of it
+
+        setup.ensure(env, groups, Progress())
     _go_over(str(env.python), env)
 
 

@@ -17,6 +17,7 @@ from app.start.progress import Progress
 
 # Settings for pip that would install somewhere else than in `.venv`.
 _ELSEWHERE = ("PIP_USER", "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT", "PYTHONHOME", "PYTHONPATH")
+_TOO_LITTLE = 50_000_000  # bytes; fewer than pip alone takes
 _PIN = re.compile(r"^[\w.-]+==", re.MULTILINE)
 # Each package is named once in what pip writes; "Processing" tells the path of a local file.
 _PACKAGE = re.compile(
@@ -78,7 +79,7 @@ def _make(env: Environment, progress: Progress) -> None:
     words = [sys.executable, "-m", "venv", str(env.folder)]
     done = subprocess.run(words, env=_environ(), capture_output=True, text=True, check=False)
     if done.returncode:
-        raise StartError(failures.explain(done.stdout + done.stderr))
+        raise StartError(_reason(env, done.stdout + done.stderr))
 
 
 def _clear(folder: Path) -> None:
@@ -105,7 +106,13 @@ def _install(env: Environment, groups: tuple[str, ...], progress: Progress) -> N
         assert pip.stdout is not None
         output = list(_followed(pip.stdout, total, progress))
     if pip.returncode:
-        raise StartError(failures.explain("".join(output)))
+        raise StartError(_reason(env, "".join(output)))
+
+
+def _reason(env: Environment, output: str) -> str:
+    """Explain `output`; on a full disk venv fails without a word on why."""
+    full = shutil.disk_usage(env.root).free < _TOO_LITTLE
+    return failures.explain("No space left on device" if full else output)
 
 
 def _followed(lines: Iterator[str], total: int, progress: Progress) -> Iterator[str]:
