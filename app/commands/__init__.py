@@ -1,0 +1,96 @@
+"""The verbs of the command line: `check`, `operate`, `draw`. None of them loads Qt but `draw`.
+
+Exit codes
+----------
+0. Nothing of severity danger or fault (`--strict` counts advice and unknown too); every step
+   came to one steady state; the drawing is written.
+1. Something was found; a step has several outcomes or no steady state.
+2. A wrong call: an unknown verb, option, reference, position or fault, a reference that is not
+   unique, an ending that cannot be drawn.
+3. A file that cannot be read.
+4. An internal error, or something this machine lacks.
+
+Data goes to stdout, talk (warnings, errors) to stderr, an error as one sentence; `--debug` adds
+the traceback. References are those of the drawing: K1, K1.86, W06. Where several parts bear one
+reference, or a wire has no number, the output tells them apart as `K1 (1)`, `K1 (2)`, and a wire
+by its ends, `S1.2 > K1.86`.
+
+voltwalk check FILE [--json] [--strict]
+---------------------------------------
+::
+
+    {"file": "pump.voltwalk",
+     "circuit": "title of the circuit",
+     "findings": [
+       {"rule": "fuse-above-wire",       name of the rule
+        "severity": "danger",            danger, fault, advice, unknown
+        "parts": ["F1"],                 references, the main one first
+        "wires": ["W05"],                numbers, the main one first
+        "values": {"fuse_a": 15.0},      what the sentence was made of; SI units
+        "source": "…",                   standard and table, or common practice
+        "sentence": "…",                 the finding with its numbers
+        "accepted": false,               true: a person took it on, it never counts
+        "reason": ""}],                  why they did
+     "tables": ["…"],                    the published tables that were used
+     "counts": {"danger": 1, "fault": 0, "advice": 0, "unknown": 0, "accepted": 0}}
+
+voltwalk operate FILE [--set …] [--fault …] … [--json]
+------------------------------------------------------
+Each option is one step, in the order of the command line, settled before the next one; relays
+remember the step before. What shall happen together stands in one option, with commas. Without
+an option there is one step, everything at rest.
+
+`--set S1=ON,S2=SET` moves controls. `engine=stopped|cranking|running` and
+`supply=resting|charging|cranking` are set in the same way. A name or position with a comma or an
+equals sign is put in quotes: `--set 'S3="LOW, COLD"'`. Capitals need not match.
+
+`--fault` puts faults in place until `NAME=none`:
+
+============================  ====================================================================
+`W06=open`                    a wire broken; likewise a ground point, fuse, load, connector way
+`F1=blown`                    a fuse blown
+`W07=shell`, `K1.86=shell`    rubbed through to the shell, at a wire's first end or at a terminal,
+                              by 5 mΩ; `W07=shell+10mohm` says by how much
+`W07=supply`                  touching the battery's plus, likewise
+`F1=+1ohm`                    a bad contact: so much more resistance in its path
+`K1=welded`, `S1=welded`      the make contacts stay closed
+`K1=stuck`, `S1=stuck`        the armature, or the control, stays where it is
+`D1=short`, `K1.coil=short`   shorted inside
+`K1.coil=open`, `H1.56a=open` one element of a part, by its own name or by a terminal
+============================  ====================================================================
+
+::
+
+    {"file": "pump.voltwalk",
+     "circuit": "title of the circuit",
+     "steps": [
+       {"set": {"S1": "ON"},             what this step moved; "engine" and "supply" too
+        "faults": ["W06=open"],          every fault in place
+        "settled": "steady",             steady, several (a race), none (never comes to rest)
+        "engine": "stopped",             stopped, cranking, running: as it came out
+        "supply": "resting",             resting, charging, cranking: as it applied
+        "positions": {"S1": "ON"},       where every control stands
+        "relays": {"K1": "in"},          in, out, flashing; "K1.latch" where it has several
+        "loads": {"M1":                  "E1.main" where it has several
+          {"state": "on",                on: above 60 % of the battery's stated voltage; weak: above
+                                         8 %; off: below, or no current
+           "voltage_v": 12.012,          from its first terminal to its second, negative: reversed
+           "current_a": 8.008}},         without sign
+        "terminals": {"K1.86": 12.358,   volts against the reference battery's minus; null: floating
+                      "X1.3/b": 0.0},    the far face of a connector; X1.3 is the near one
+        "wires": {"W01": 8.146},         amperes from the first end to the second
+        "currents": {"F1": 8.008,        amperes through all else inside the parts, from its first
+                     "K1.coil": 0.137}   terminal to its second
+       }]}
+
+Where `settled` is several, the step has `outcomes`, a list of each outcome with the fields from
+`engine` to `currents`; where it is none, it has `states`, those it runs through for ever. Its own
+fields then hold only what all of them share. The next step starts from the first of them.
+
+voltwalk draw FILE --out OUT [--json]
+-------------------------------------
+Draws the sheet in the light theme; the ending of OUT says how: svg, pdf or png.
+::
+
+    {"file": "pump.voltwalk", "out": "pump.pdf", "bytes": 20480}
+"""
