@@ -5,184 +5,200 @@ A rule is a pure function of a `Case`. Facts that several rules need are reckone
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from checks.feeds import Feed, feeds_of
-from model.circuit import Circuit, Part, Wire
-from model.kinds import Duty
-from model.kinds.body import Coil, LoadPath, SourcePath
-from model.lookup import body_of, duty_of, label, number, wire_label
-from model.network import Edge
-from model.state import CONDUCTORS, State
-from model.survey import Survey
-from model.tables.ampacity import Ampacity, ampacity
+from checks.basis import ON_SHARE, WEAK_SHARE, Basis, Use
+from model.armature import Winding, windings
+from model.circuit import End, Part
+from model.lookup import body_of, number
+from model.network import Node, end_node
+from model.state import State
 
-ON_SHARE = 0.60
-"""Share of the battery's voltage above which a load counts as on."""
-WEAK_SHARE = 0.08
-"""Share below which it counts as off; between the two it is weak."""
+STARTER_CLASS_V = 6.0
+"""A coil this far from the circuit's nominal voltage is of another class."""
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
-    """A load or coil of a part: its edge and where it is connected."""
+class Case(Basis):
+    """A circuit under its conditions, analysed, with the facts several rules need."""
 
-    part: Part
-    edge: int
-    element: str
-    a: int
-    b: int
-    a_node: str
-    b_node: str
-    draws: str = ""
+    # --- ends, neighbours -------------------------------------------------------------------
 
-    @property
-    def name(self) -> str:
-        """What people call it: the reference, with the element where the part has several."""
-        return label(self.part)
+    def node(self, end: End) -> Node:
+        """Return the node a wire's end joins."""
+        return end_node(self.circuit, end)
 
+    def ends(self, wire_id: str) -> list[End]:
+        """Return the joined ends of a wire."""
+        wire = self.circuit.wires[wire_id]
+        return [e for e in (wire.first, wire.second) if e is not None]
 
-class Case:
-    """A circuit under its conditions, analysed.
-
-    Parameters
-    ----------
-    circuit
-        The circuit; a snapshot.
-    survey
-        Its solved states; made here if not given.
-    """
-
-    def __init__(self, circuit: Circuit, survey: Survey | None = None) -> None:
-        self.circuit = circuit
-        self.survey = survey or Survey(circuit)
-        self.network = self.survey.solver.network
-        self.nominal_v = circuit.settings.nominal_v
-
-    @property
-    def rest(self) -> State:
-        """The state with every control at rest."""
-        return self.survey.rest
+    def neighbours(self, part_id: str, node: str) -> list[tuple[str, str]]:
+        """Return (part, wire) for what wires join to a node, through splices too."""
+        found: dict[tuple[str, str], None] = {}
+        todo, been = [(part_id, node)], {(part_id, node)}
+        while todo:
+            here = todo.pop()
+            for wire in self.wires_at(*here):
+                for end in self.ends(wire.id):
+                    far = self.node(end)
+                    if far in been:
+                        continue
+                    if self.circuit.parts[far[0]].kind == "splice":
+                        been.add(far)
+                        todo.append(far)
+                    else:
+                        found[(far[0], wire.id)] = None
+        return [p for p in found if p[0] != part_id]
 
     @cached_property
-    def supply_v(self) -> float:
-        """Stated voltage of the reference battery, else the nominal one."""
-        for edge in self.network.edges:
-            if edge.role == "source" and edge.b == self.network.reference:
-                part = self.circuit.parts[edge.owner]
-                return number(self.circuit, part, "voltage_v", self.nominal_v)
-        return self.nominal_v
+    def hosts(self) -> frozenset[str]:
+        """Ids of the parts that hold others."""
+        return frozenset(p.host for p in self.circuit.parts.values() if p.host)
+
+    def is_load(self, part_id: str) -> bool:
+        """Tell whether a part is a load."""
+        return part_id in self._load_parts
 
     @cached_property
-    def loads(self) -> list[Use]:
-        """Every load, in file order."""
-        return [self._use(i, e) for i, e in self.network.of_role("load")]
+    def _load_parts(self) -> frozenset[str]:
+        """Ids of parts with a load in them."""
+        return frozenset(u.part.id for u in self.loads)
+
+    # --- the two sides ----------------------------------------------------------------------
 
     @cached_property
-    def coils(self) -> list[Use]:
-        """Every coil, in file order."""
-        return [self._use(i, e) for i, e in self.network.of_role("coil")]
+    def shell_side(self) -> frozenset[int]:
+        """Nodes that conductors could join to the shell."""
+        return self.reach({self.network.shell})
 
-    def _use(self, index: int, edge: Edge) -> Use:
-        """Return a load or coil as the rules see it."""
-        inner = edge.inner
-        assert isinstance(inner, Coil | LoadPath)
-        draws = inner.draws if isinstance(inner, LoadPath) else "coil"
-        part = self.circuit.parts[edge.owner]
-        return Use(part, index, edge.element, edge.a, edge.b, inner.a, inner.b, draws)
+    def through_load(self, use: Use) -> tuple[str, ...]:
+        """Return the loads and coils through which alone a load finds its way back."""
+        joined = self.reach({use.a, use.b} - self.could_feed or {use.a, use.b})
+        found = []
+        for other in (*self.loads, *self.coils):
+            if other.edge == use.edge:
+                continue
+            for near, far in ((other.a, other.b), (other.b, other.a)):
+                if near in joined and far in self.could_ground:
+                    found.append(other.part.id)
+        return tuple(dict.fromkeys(found))
 
-    def duty(self, use: Use) -> Duty:
-        """Return the duty of a load, every field filled."""
-        return duty_of(self.circuit, use.part)
+    def connectable(self, use: Use) -> bool:
+        """Tell whether a load could be joined to both sides of the supply at all."""
+        ends = {use.a, use.b}
+        return bool(ends & self.could_feed) and bool(ends & self.could_ground)
 
-    def on(self, use: Use) -> NDArray[np.bool_]:
-        """Tell in which states a load is on, shape (states,)."""
-        return np.abs(self.survey.across(use.edge)) >= ON_SHARE * self.supply_v
-
-    def runs(self, use: Use) -> NDArray[np.bool_]:
-        """Tell in which states a load is more than off, shape (states,)."""
-        return np.abs(self.survey.across(use.edge)) >= WEAK_SHARE * self.supply_v
-
-    def wires_at(self, part_id: str, node: str) -> list[Wire]:
-        """Return the wires that end at a node of a part."""
-        return [w for w in self.circuit.wires.values() if self._ends_at(w, part_id, node)]
-
-    def _ends_at(self, wire: Wire, part_id: str, node: str) -> bool:
-        """Tell whether a wire ends at a node."""
-        for end in (wire.first, wire.second):
-            if end is not None and end.part == part_id:
-                terminal = body_of(self.circuit, self.circuit.parts[part_id]).terminal(
-                    end.terminal, end.face
-                )
-                if terminal is not None and terminal.node == node:
-                    return True
-        return False
+    def return_node(self, use: Use) -> tuple[int, str] | None:
+        """Return node and name of the end a load returns through, None if either end may."""
+        both = self.could_ground & self.could_feed
+        if use.b in self.could_ground and use.b not in both:
+            return use.b, use.b_node
+        if use.a in self.could_ground and use.a not in both:
+            return use.a, use.a_node
+        return None
 
     @cached_property
-    def links(self) -> dict[int, list[tuple[int, Edge]]]:
-        """Neighbours of every node by conductors, contacts taken as closed."""
-        links: dict[int, list[tuple[int, Edge]]] = {}
-        for edge in self.network.edges:
-            if edge.role in CONDUCTORS:
-                links.setdefault(edge.a, []).append((edge.b, edge))
-                links.setdefault(edge.b, []).append((edge.a, edge))
-        return links
+    def grounded_fine(self) -> NDArray[np.bool_]:
+        """States in which no starter draws, shape (states,): a start lifts every ground."""
+        return np.array([s.supply != "cranking" for s in self.survey.states])
+
+    # --- relays -----------------------------------------------------------------------------
 
     @cached_property
-    def could_ground(self) -> frozenset[int]:
-        """Nodes that conductors could join to the supply's minus in some position."""
-        return self.reach({self.network.reference})
+    def _windings(self) -> dict[int, Winding]:
+        """Coils by edge."""
+        return {w.edge: w for w in windings(self.network)}
+
+    def pull_in_v(self, use: Use) -> float:
+        """Return the volts a coil needs to pull in."""
+        return self._windings[use.edge].pull_v
 
     @cached_property
-    def could_feed(self) -> frozenset[int]:
-        """Nodes that conductors could join to a source's plus in some position."""
-        return self.reach({e.a for e in self.sources})
+    def dead_coil_uses(self) -> list[Use]:
+        """Coils that get enough to pull in, in no state."""
+        return [
+            u
+            for u in self.coils
+            if not (np.abs(self.survey.across(u.edge)) >= self.pull_in_v(u)).any()
+        ]
+
+    def both_live(self, use: Use) -> NDArray[np.bool_]:
+        """Tell in which states both ends of a coil are joined to the plus, shape (states,)."""
+        if not {use.a, use.b} <= self.could_feed:
+            return np.zeros(len(self.survey.states), np.bool_)
+        return self.live(use.a) & self.live(use.b)
+
+    def fed_through(self, use: Use) -> bool:
+        """Tell whether the plus reaches a load only through another load."""
+        joined = self.reach({use.a, use.b} - self.could_ground or {use.a, use.b})
+        pairs = [(o.a, o.b) for o in (*self.loads, *self.coils) if o.edge != use.edge]
+        return any(
+            near in joined and far in self.could_feed
+            for a, b in pairs
+            for near, far in ((a, b), (b, a))
+        )
+
+    def wrong_class(self, part: Part) -> bool:
+        """Tell whether a relay's coil is made for another nominal voltage."""
+        coil_v = number(self.circuit, part, "coil_v", self.nominal_v)
+        return abs(coil_v - self.nominal_v) > STARTER_CLASS_V
+
+    def waits_for_relay(self, use: Use) -> bool:
+        """Tell whether a load is dead because a relay before it is: closed, it would be fed."""
+        ends = {use.a, use.b}
+        ever, helped = self._sides_ever
+        if ends & ever[0] and ends & ever[1]:
+            return False
+        return bool(ends & helped[0] and ends & helped[1])
 
     @cached_property
-    def always_ground(self) -> frozenset[int]:
-        """Nodes that wires, joints and ground points alone join to the supply's minus."""
-        return self.reach({self.network.reference}, frozenset(("wire", "way", "ground")))
+    def _sides_ever(self) -> tuple[tuple[frozenset[int], ...], tuple[frozenset[int], ...]]:
+        """Fed and ground nodes by contacts that close in some state, and if dead relays did too."""
+        on = self.survey.on.any(axis=0)
+        dead = {u.part.id for u in self.dead_coil_uses}
+        closed = {e.key for i, e in enumerate(self.network.edges) if on[i] or e.role != "contact"}
+        alive = {e.key for e in self.network.edges if e.owner in dead} | closed
+        plus, minus = {e.a for e in self.sources}, {self.network.reference}
+        return (
+            (self.reach_by(plus, closed), self.reach_by(minus, closed)),
+            (self.reach_by(plus, alive), self.reach_by(minus, alive)),
+        )
 
-    @cached_property
-    def sources(self) -> list[Edge]:
-        """Every battery and alternator."""
-        return [e for e in self.network.edges if isinstance(e.inner, SourcePath)]
-
-    def reach(self, start: set[int], roles: frozenset[str] = CONDUCTORS) -> frozenset[int]:
-        """Return the nodes that conductors of these roles could join to the start nodes."""
+    def reach_by(self, start: set[int], keys: set[tuple[str, str]]) -> frozenset[int]:
+        """Return the nodes joined to the start nodes by conductors among these edges."""
         found, todo = set(start), list(start)
         while todo:
             for other, edge in self.links.get(todo.pop(), ()):
-                if other not in found and edge.role in roles:
+                if other not in found and edge.key in keys:
                     found.add(other)
                     todo.append(other)
         return frozenset(found)
 
+    # --- crash ------------------------------------------------------------------------------
+
     @cached_property
-    def feeds(self) -> tuple[Feed, ...]:
-        """The stretches of the circuit behind each source and each fuse."""
-        return feeds_of(self.network, self.always_ground)
+    def crash_switches(self) -> dict[str, str]:
+        """Controls that latch when tripped, with the name of that position, by part id."""
+        found = {}
+        for part in self.circuit.parts.values():
+            for position in body_of(self.circuit, part).positions:
+                if position.latches:
+                    found[part.id] = position.name
+        return found
 
-    def zone_c(self, wire: Wire) -> float:
-        """Return the hottest zone a wire runs through, 30 °C where no branch says otherwise."""
-        branches = (self.circuit.branches.get(b) for b in wire.branches)
-        stated = [b.zone_c for b in branches if b is not None and b.zone_c is not None]
-        return max(stated, default=self.circuit.settings.conditions.zone_c)
+    def tripped(self, state: State, part_id: str) -> bool:
+        """Tell whether a crash switch is tripped in a state."""
+        return state.position(part_id) == self.crash_switches[part_id]
 
-    def ampacity(self, wire: Wire) -> Ampacity | None:
-        """Return what a wire may carry in its zone by the chosen table, None without a size."""
-        if wire.size is None:
-            return None
-        return ampacity(wire.size, self.circuit.settings.chosen.ampacity, self.zone_c(wire))
+    @cached_property
+    def crashed(self) -> NDArray[np.bool_]:
+        """States in which a crash switch is tripped, shape (states,)."""
+        return np.array(
+            [any(self.tripped(s, p) for p in self.crash_switches) for s in self.survey.states]
+        )
 
-    def name(self, part_id: str) -> str:
-        """Return what people call a part."""
-        return label(self.circuit.parts[part_id])
 
-    def wire_name(self, wire_id: str) -> str:
-        """Return what people call a wire."""
-        return wire_label(self.circuit.wires[wire_id])
+__all__ = ["ON_SHARE", "WEAK_SHARE", "Case", "Use"]

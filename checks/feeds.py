@@ -71,6 +71,26 @@ def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
     return tuple(feeds)
 
 
+def could_reach(
+    links: dict[int, list[tuple[int, Edge]]], start: set[int], roles: frozenset[str]
+) -> frozenset[int]:
+    """Return the nodes that conductors of these roles could join to the start nodes.
+
+    Contacts count in any position, but never both sides of one change-over contact in a row.
+    """
+    todo: deque[tuple[int, Last]] = deque((node, None) for node in start)
+    been: set[tuple[int, Last]] = set(todo)
+    while todo:
+        node, last = todo.popleft()
+        for other, edge in links.get(node, ()):
+            if edge.role in roles and _may_pass(edge, last):
+                step = (other, _contact(edge) if edge.role == "contact" else last)
+                if step not in been:
+                    been.add(step)
+                    todo.append(step)
+    return frozenset(node for node, _ in been)
+
+
 def _links(network: Network) -> dict[int, list[tuple[int, Edge]]]:
     """Return the neighbours of every node by wires, contacts, ways and fuses."""
     links: dict[int, list[tuple[int, Edge]]] = {}

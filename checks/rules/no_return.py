@@ -6,7 +6,7 @@ What it finds
 
 Why it matters
     Current needs a way back. Without one the load stays dead although its plus reads full volts,
-    and so do both of its ends: the commonest hook-up error.
+    and so does its other end: the commonest hook-up error.
 
 Example
     A pump with its ground wire missing: both terminals read 12.6 V, the pump is still.
@@ -15,10 +15,12 @@ How to fix
     Join the ground side to a ground point, and that ground point to the supply.
 
 Limits
-    A way back only through another load counts as none.
+    A way back only through another load is told by ground-only-through-load. Where the whole
+    shell is not joined to the supply, ground-not-joined says so once for all loads. A coil with
+    the plus on both ends is told by both-ends-live.
 
 Reference
-    Kirchhoff's current law. The reading (battery volts on both ends) is common practice.
+    Kirchhoff's current law. The reading (battery volts on both ends) is common practice, no source.
 """
 
 from __future__ import annotations
@@ -30,24 +32,7 @@ from checks.finding import FAULT, Finding
 
 NAME = "no-return"
 FAMILY = "continuity"
-BAD = (
-    (
-        """
-        G1 battery
-        F1 fuse-blade
-        S1 switch
-        M1 pump
-        X1 ground
-        W1 G1.+ F1.1 2.5 0.15
-        W2 F1.2 S1.1 2.5 1
-        W3 S1.2 M1.+ 2.5 1
-        W4 X1.g G1.- 10 0.3
-        """,
-        ((FAULT, ("M1",)),),
-    ),
-)
-GOOD = (
-    """
+_FEED = """
     G1 battery
     F1 fuse-blade
     S1 switch
@@ -57,29 +42,35 @@ GOOD = (
     W2 F1.2 S1.1 2.5 1
     W3 S1.2 M1.+ 2.5 1
     W4 X1.g G1.- 10 0.3
-    W5 M1.- X1.g 2.5 0.5
-    """,
-)
+"""
+BAD = ((_FEED, ((FAULT, ("M1", "W3")),)),)
+GOOD = (_FEED + "W5 M1.- X1.g 2.5 0.5",)
 
 
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every load and coil without a way back."""
     for use in (*case.loads, *case.coils):
-        if {use.a, use.b} & case.could_ground or not _wired(case, use):
+        ends = {use.a, use.b}
+        if ends & case.could_ground or not ends & case.could_feed or case.through_load(use):
             continue
-        yield Finding(
-            rule=NAME,
-            severity=FAULT,
-            parts=(use.part.id,),
-            says="{part} has no way back to the supply: neither {a} nor {b} is joined to its "
-            "minus in any position.",
-            values={"part": use.name, "a": use.a_node, "b": use.b_node},
-            source="Kirchhoff's current law",
-            path=tuple(("wires", w.id) for n in (use.a_node, use.b_node)
-                       for w in case.wires_at(use.part.id, n)),
-        )  # fmt: skip
+        if use.draws == "coil" and case.both_live(use).any():
+            continue
+        if not case.shell_joined and ends & case.shell_side:
+            continue
+        yield _finding(case, use)
 
 
-def _wired(case: Case, use: Use) -> bool:
-    """Tell whether any wire reaches the load at all; if none does it is a loose part."""
-    return bool({use.a, use.b} & case.could_feed)
+def _finding(case: Case, use: Use) -> Finding:
+    """Return the finding of one load."""
+    wires = [w.id for n in (use.a_node, use.b_node) for w in case.wires_at(use.part.id, n)]
+    return Finding(
+        rule=NAME,
+        severity=FAULT,
+        parts=(use.part.id,),
+        wires=tuple(dict.fromkeys(wires)),
+        says="{part} has no way back: neither {a} nor {b} is joined to the supply's minus in any "
+        "position. Join its ground side to a ground point.",
+        values={"part": use.name, "a": use.a_node, "b": use.b_node},
+        source="Kirchhoff's current law",
+        path=tuple(("wires", w) for w in dict.fromkeys(wires)),
+    )

@@ -1,0 +1,208 @@
+"""The ground the rules stand on: the circuit, its solved states, what could be joined to what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from checks.feeds import Feed, could_reach, feeds_of
+from model.circuit import Circuit, Part, Wire
+from model.kinds import Duty
+from model.kinds.body import Coil, LoadPath, SourcePath
+from model.lookup import duty_of, label, number, wire_label
+from model.network import Edge, end_node
+from model.state import CONDUCTORS, State
+from model.survey import Survey
+from model.tables.ampacity import Ampacity, ampacity
+
+ON_SHARE = 0.60
+"""Share of the battery's voltage above which a load counts as on."""
+WEAK_SHARE = 0.08
+"""Share below which it counts as off; between the two it is weak."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A load or coil of a part: its edge and where it is connected."""
+
+    part: Part
+    edge: int
+    element: str
+    a: int
+    b: int
+    a_node: str
+    b_node: str
+    draws: str = ""
+
+    @property
+    def name(self) -> str:
+        """What people call it: the reference, with the element where the part has several."""
+        return label(self.part)
+
+
+PASSING = CONDUCTORS | {"resistor"}
+"""Roles that join a load to its supply; a resistor of its own may stand in the way."""
+
+
+def _inside(circuit: Circuit, edge: Edge) -> bool:
+    """Tell whether a resistor or diode is part of something else: a coil's suppression."""
+    owner = circuit.parts.get(edge.owner)
+    return (
+        edge.role in ("resistor", "diode")
+        and owner is not None
+        and (owner.kind not in ("resistor", "diode") and owner.kind not in circuit.own_kinds)
+    )
+
+
+class Basis:
+    """A circuit under its conditions, analysed.
+
+    Parameters
+    ----------
+    circuit
+        The circuit; a snapshot.
+    survey
+        Its solved states; made here if not given.
+    """
+
+    def __init__(self, circuit: Circuit, survey: Survey | None = None) -> None:
+        self.circuit = circuit
+        self.survey = survey or Survey(circuit)
+        self.network = self.survey.solver.network
+        self.nominal_v = circuit.settings.nominal_v
+
+    @property
+    def rest(self) -> State:
+        """The state with every control at rest."""
+        return self.survey.rest
+
+    @cached_property
+    def supply_v(self) -> float:
+        """Stated voltage of the reference battery, else the nominal one."""
+        for edge in self.network.edges:
+            if edge.role == "source" and edge.b == self.network.reference:
+                part = self.circuit.parts[edge.owner]
+                return number(self.circuit, part, "voltage_v", self.nominal_v)
+        return self.nominal_v
+
+    @cached_property
+    def loads(self) -> list[Use]:
+        """Every load, in file order."""
+        return [self._use(i, e) for i, e in self.network.of_role("load")]
+
+    @cached_property
+    def coils(self) -> list[Use]:
+        """Every coil, in file order."""
+        return [self._use(i, e) for i, e in self.network.of_role("coil")]
+
+    def _use(self, index: int, edge: Edge) -> Use:
+        """Return a load or coil as the rules see it."""
+        inner = edge.inner
+        assert isinstance(inner, Coil | LoadPath)
+        draws = inner.draws if isinstance(inner, LoadPath) else "coil"
+        part = self.circuit.parts[edge.owner]
+        return Use(part, index, edge.element, edge.a, edge.b, inner.a, inner.b, draws)
+
+    def duty(self, use: Use) -> Duty:
+        """Return the duty of a load, every field filled."""
+        return duty_of(self.circuit, use.part)
+
+    def on(self, use: Use) -> NDArray[np.bool_]:
+        """Tell in which states a load is on, shape (states,)."""
+        on: NDArray[np.bool_] = np.abs(self.survey.across(use.edge)) >= ON_SHARE * self.supply_v
+        return on
+
+    def runs(self, use: Use) -> NDArray[np.bool_]:
+        """Tell in which states a load is more than off, shape (states,)."""
+        runs: NDArray[np.bool_] = np.abs(self.survey.across(use.edge)) >= WEAK_SHARE * self.supply_v
+        return runs
+
+    def wires_at(self, part_id: str, node: str) -> list[Wire]:
+        """Return the wires that end at a node of a part."""
+        return self._wires_by_node.get((part_id, node), [])
+
+    @cached_property
+    def _wires_by_node(self) -> dict[tuple[str, str], list[Wire]]:
+        """The wires that end at each node."""
+        found: dict[tuple[str, str], list[Wire]] = {}
+        for wire in self.circuit.wires.values():
+            for end in (wire.first, wire.second):
+                if end is not None:
+                    found.setdefault(end_node(self.circuit, end), []).append(wire)
+        return found
+
+    @cached_property
+    def links(self) -> dict[int, list[tuple[int, Edge]]]:
+        """Neighbours of every node by conductors, contacts taken as closed."""
+        links: dict[int, list[tuple[int, Edge]]] = {}
+        for edge in self.network.edges:
+            if edge.role in PASSING and not _inside(self.circuit, edge):
+                links.setdefault(edge.a, []).append((edge.b, edge))
+                links.setdefault(edge.b, []).append((edge.a, edge))
+        return links
+
+    @cached_property
+    def could_ground(self) -> frozenset[int]:
+        """Nodes that conductors could join to the supply's minus in some position."""
+        return self.reach({self.network.reference})
+
+    @cached_property
+    def could_feed(self) -> frozenset[int]:
+        """Nodes that conductors could join to a source's plus in some position."""
+        return self.reach({e.a for e in self.sources})
+
+    @cached_property
+    def always_ground(self) -> frozenset[int]:
+        """Nodes that wires, joints and ground points alone join to the supply's minus."""
+        return self.reach({self.network.reference}, frozenset(("wire", "way", "ground")))
+
+    @cached_property
+    def sources(self) -> list[Edge]:
+        """Every battery and alternator."""
+        return [e for e in self.network.edges if isinstance(e.inner, SourcePath)]
+
+    def reach(self, start: set[int], roles: frozenset[str] = PASSING) -> frozenset[int]:
+        """Return the nodes that conductors of these roles could join to the start nodes."""
+        return could_reach(self.links, start, roles)
+
+    def live(self, node: int) -> NDArray[np.bool_]:
+        """Tell in which states a node carries the supply's voltage, shape (states,)."""
+        live: NDArray[np.bool_] = self.survey.volts[:, node] >= ON_SHARE * self.supply_v
+        return live
+
+    @cached_property
+    def shell_joined(self) -> bool:
+        """Tell whether the shell could be joined to the supply's minus at all."""
+        return self.network.shell in self.could_ground
+
+    def live_volts(self, volts: float) -> bool:
+        """Tell whether this many volts count as the supply's."""
+        return volts >= ON_SHARE * self.supply_v
+
+    @cached_property
+    def feeds(self) -> tuple[Feed, ...]:
+        """The stretches of the circuit behind each source and each fuse."""
+        return feeds_of(self.network, self.always_ground)
+
+    def zone_c(self, wire: Wire) -> float:
+        """Return the hottest zone a wire runs through, 30 °C where no branch says otherwise."""
+        branches = (self.circuit.branches.get(b) for b in wire.branches)
+        stated = [b.zone_c for b in branches if b is not None and b.zone_c is not None]
+        return max(stated, default=self.circuit.settings.conditions.zone_c)
+
+    def ampacity(self, wire: Wire) -> Ampacity | None:
+        """Return what a wire may carry in its zone by the chosen table, None without a size."""
+        if wire.size is None:
+            return None
+        return ampacity(wire.size, self.circuit.settings.chosen.ampacity, self.zone_c(wire))
+
+    def name(self, part_id: str) -> str:
+        """Return what people call a part."""
+        return label(self.circuit.parts[part_id])
+
+    def wire_name(self, wire_id: str) -> str:
+        """Return what people call a wire."""
+        return wire_label(self.circuit.wires[wire_id])
