@@ -10,18 +10,18 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
+
 from model.circuit import Circuit, End, Place, Sheet, Wire
 from model.layout.card import Card, cards
 from model.layout.field import Field
 from model.layout.geometry import GRID, OUTWARD, Point
-from model.layout.search import BEND, CROSS, STEP, Start, search
+from model.layout.search import BEND, CROSS, Gate, search
 from model.layout.shape import Port, Spot
 
 ROUNDS = 3
 STUB = 40
 """How far a wire with an open end sticks out."""
-
-_DIRECTION = {"right": 0, "bottom": 1, "left": 2, "top": 3}
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,6 @@ class Router:
         self.cards = cards(circuit, sheet) if made is None else made
         self.field = Field(sheet, self.cards)
         self.paths: dict[str, Path] = {}
-        self._numbers = {w: i for i, w in enumerate(circuit.wires, 1)}
         self._used: dict[tuple[str, str], set[Point]] = {}
         self._homes: dict[tuple[str, str], _Joint] = {}
         for place in sheet.places.values():
@@ -115,7 +114,7 @@ class Router:
         path = self.paths.pop(wire, None)
         if path is None:
             return
-        self.field.lay(path.points, 0)
+        self.field.lay(path.points, -1)
         for joint in self._joints[wire]:
             if joint is not None:
                 self._used.get(joint.key, set()).difference_update(path.points)
@@ -155,7 +154,8 @@ class Router:
             self._put(wire, self._find(wire))
         for _ in range(ROUNDS):
             changed = False
-            for wire in sorted(wires, key=lambda w: (-self.cost(self.paths[w]), w)):
+            worst = sorted(wires, key=lambda w: (-self.cost(self.paths[w]), w))
+            for wire in [w for w in worst if self._improvable(w)]:
                 before = self.paths[wire]
                 self.lift(wire)
                 after = self._find(wire)
@@ -164,22 +164,28 @@ class Router:
             if not changed:
                 return
 
+    def _improvable(self, wire: str) -> bool:
+        """Tell whether a way has crossings or more than two bends: only then is it tried again."""
+        path = self.paths[wire]
+        return len(path.bends) > 2 or self.crossings(path) > 0
+
     def cost(self, path: Path) -> float:
         """Return what a path costs: length, bends and crossings."""
-        return path.length * STEP / GRID + BEND * len(path.bends) + CROSS * self.crossings(path)
+        return path.length + BEND * len(path.bends) + CROSS * self.crossings(path)
 
     def crossings(self, path: Path) -> int:
         """Count the wires that a path crosses."""
         field, count = self.field, 0
-        for (ax, ay), (bx, by) in pairwise(path.points):
-            a, b = sorted((field.cell(ax, ay), field.cell(bx, by)))
-            across = field.upright if ay == by else field.level
-            count += sum(1 for c in range(a, b, 1 if ay == by else field.wide) if across[c])
+        for a, b in pairwise(path.points):
+            (ra, ca), (rb, cb) = field.cell(*a), field.cell(*b)
+            across = field.upright if ra == rb else field.level
+            line = across[min(ra, rb) : max(ra, rb) + 1, min(ca, cb) : max(ca, cb) + 1]
+            count += int(np.count_nonzero(line))
         return max(0, count - 2 * len(path.bends))
 
     def _put(self, wire: str, path: Path) -> None:
         self.paths[wire] = path
-        self.field.lay(path.points, self._numbers[wire])
+        self.field.lay(path.points)
         for joint, point in zip(self._joints[wire], (path.points[0], path.points[-1]), strict=True):
             if joint is not None:
                 self._used.setdefault(joint.key, set()).add(point)
@@ -192,18 +198,24 @@ class Router:
     def _find(self, wire: str) -> Path:
         """Return the cheapest way of a wire; where all is walled in, a plain corner."""
         a, b = self._ends(wire)
-        cell = self.field.cell
-        starts: list[Start] = [
-            (cell(*a.at(s)), _DIRECTION[s.side], self._preference(a, s)) for s in self._free(a)
-        ]
-        goals = {
-            cell(*b.at(s)): ((_DIRECTION[s.side] + 2) % 4, self._preference(b, s))
-            for s in self._free(b)
-        }
-        found = search(self.field, starts, goals, {a.key, b.key})
+        owners = (self.field.owner(a.key), self.field.owner(b.key))
+        starts, goals = self._gates(a), self._gates(b)
+        found = search(self.field, [g for g, _ in starts], [g for g, _ in goals], owners)
         if found is None:
             return self._corner(a, b)
-        return Path(tuple(self.field.point(c) for c in found))
+        first = next(p for g, p in starts if g.cell == found[0])
+        last = next(p for g, p in goals if g.cell == found[-1])
+        return Path(tidy((first, *map(self.field.point, found), last)))
+
+    def _gates(self, joint: _Joint) -> list[tuple[Gate, Point]]:
+        """Return the gates in front of a port's free spots, each with its spot."""
+        made = []
+        for spot in self._free(joint):
+            x, y = joint.at(spot)
+            dx, dy = OUTWARD[spot.side]
+            cell = self.field.cell(x + dx * GRID, y + dy * GRID)
+            made.append((Gate(cell, dy == 0, GRID + self._preference(joint, spot)), (x, y)))
+        return made
 
     def _preference(self, joint: _Joint, spot: Spot) -> int:
         """Return what a spot costs: those off the middle a little."""

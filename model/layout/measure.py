@@ -1,0 +1,102 @@
+"""How good a drawing is: overlaps, wires through cards or along each other, crossings, bends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+
+from model.circuit import Sheet
+from model.layout.geometry import Point, Rect
+from model.layout.route import Path
+from model.layout.shape import Card
+
+Stretch = tuple[Point, Point]
+
+
+@dataclass(frozen=True, slots=True)
+class Quality:
+    """What is wrong with a drawing, by ids, and what it costs the eye.
+
+    `overlaps` are pairs of places whose cards or card labels overlap; `through` pairs of a wire
+    and a place whose card or label it enters; `along` pairs of wires that share a line or touch
+    at a bend; `length` is in scene units.
+    """
+
+    overlaps: tuple[tuple[str, str], ...]
+    through: tuple[tuple[str, str], ...]
+    along: tuple[tuple[str, str], ...]
+    crossings: int
+    bends: int
+    length: float
+
+    @property
+    def sound(self) -> bool:
+        """Tell whether nothing overlaps."""
+        return not (self.overlaps or self.through or self.along)
+
+
+def measure(
+    sheet: Sheet, cards: Mapping[str, Card], paths: Mapping[str, Path]
+) -> Quality:
+    """Measure a drawing of a sheet."""
+    areas = {p.id: _areas(cards[p.id], p.x, p.y) for p in sheet.places.values() if p.id in cards}
+    lines = {w: list(pairwise(p.points)) for w, p in paths.items()}
+    return Quality(
+        overlaps=tuple(p for p in combinations(areas, 2) if _meet(areas[p[0]], areas[p[1]])),
+        through=tuple(_through(lines, areas)),
+        along=tuple(p for p in combinations(lines, 2) if _share(lines[p[0]], lines[p[1]])),
+        crossings=sum(_crossings(lines[a], lines[b]) for a, b in combinations(lines, 2)),
+        bends=sum(len(p.bends) for p in paths.values()),
+        length=sum(p.length for p in paths.values()),
+    )
+
+
+def _areas(card: Card, x: float, y: float) -> list[Rect]:
+    """Return the card, its tag and its name on the sheet."""
+    return [r.moved(x, y) for r in (card.body, card.tag, card.name) if r.w]
+
+
+def _meet(a: Sequence[Rect], b: Sequence[Rect]) -> bool:
+    return any(p.overlaps(q) for p in a for q in b)
+
+
+def _through(
+    lines: Mapping[str, Sequence[Stretch]], areas: Mapping[str, Sequence[Rect]]
+) -> Iterable[tuple[str, str]]:
+    """Yield the wires that enter a card or a label, with its place."""
+    for wire, stretches in lines.items():
+        for place, rects in areas.items():
+            if any(r.crossed_by(a, b) for r in rects for a, b in stretches):
+                yield (wire, place)
+
+
+def _share(first: Sequence[Stretch], second: Sequence[Stretch]) -> bool:
+    """Tell whether two ways run along each other, or one bends or ends on the other."""
+    return any(_touch(p, q) and not _cross(p, q) for p in first for q in second)
+
+
+def _span(stretch: Stretch) -> Rect:
+    (ax, ay), (bx, by) = stretch
+    return Rect(min(ax, bx), min(ay, by), abs(ax - bx), abs(ay - by))
+
+
+def _touch(p: Stretch, q: Stretch) -> bool:
+    """Tell whether two stretches have a point in common."""
+    a, b = _span(p), _span(q)
+    return a.x <= b.right and b.x <= a.right and a.y <= b.bottom and b.y <= a.bottom
+
+
+def _cross(p: Stretch, q: Stretch) -> bool:
+    """Tell whether two stretches cross at a right angle, away from their ends."""
+    a, b = _span(p), _span(q)
+    level, upright = (a, b) if a.h == 0 else (b, a)
+    if level.h or upright.w or not level.w or not upright.h:
+        return False
+    return (
+        level.x < upright.x < level.right and upright.y < level.y < upright.bottom
+    )
+
+
+def _crossings(first: Sequence[Stretch], second: Sequence[Stretch]) -> int:
+    return sum(1 for p in first for q in second if _cross(p, q))
