@@ -9,8 +9,9 @@
 
 A line whose first word begins with W and whose second has a dot is a wire: number, two ends ("-"
 for an open one), size in mm² or AWG ("?" unknown), length in metres ("?" unknown), colour. Any
-other line is a part: reference (also its id), kind, then key=value: ratings, or ways, rest, host,
-slot, name, terminals (a,b,c), table (OFF;ON:1-2,1-3), duty (names, "not-" before one denies it).
+other line is a part: reference (also its id), kind, then key=value: ratings, or ref, ways, rest,
+host, slot, name, terminals (a,b,c), table (OFF;ON:1-2,1-3), duty (names, "not-" before one
+denies it).
 A first line "24 V" makes it a 24 V circuit.
 """
 
@@ -103,6 +104,8 @@ def _with(part: Part, key: str, value: str) -> Part:
     if key in _WORDS:
         stated: dict[str, Any] = {key: value}
         return replace(part, **stated)
+    if key == "ref":
+        return replace(part, reference=value)
     if key == "ways":
         return replace(part, ways=int(value))
     if key == "terminals":

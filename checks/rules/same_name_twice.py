@@ -39,7 +39,12 @@ _BASE = """
     W3 M1.- X1.g 2.5 0.5
     W4 X1.g G1.- 10 0.3
 """
-BAD: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...] = ()
+BAD = (
+    (
+        _BASE + "F2 fuse-blade ref=F1\nW5 F1.2 F2.1 2.5 1\nW6 F2.2 M1.+ 2.5 1",
+        ((ADVICE, ("F1", "F2")),),
+    ),
+)
 GOOD = (_BASE,)
 
 
