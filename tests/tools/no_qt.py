@@ -6,7 +6,16 @@ from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec
 from types import ModuleType
 
+import pytest
+
 _BARRED = ("PySide6", "shiboken6")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Know the settings in `pyproject.toml` that are for pytest-qt, which is off here."""
+    for name in ("qt_api", "qt_log_level_fail"):
+        parser.addini(name, "of pytest-qt")
+    parser.addini("qt_log_ignore", "of pytest-qt", type="linelist")
 
 
 class NoQt(MetaPathFinder):

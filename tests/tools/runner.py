@@ -15,6 +15,7 @@ from app.start import libraries
 from app.start.errors import EXIT_CODE, StartError
 
 ROOT = Path(__file__).resolve().parents[2]
+_QTLESS = ("tests/model", "tests/checks", "tests/app/commands")
 _NO_TESTS = 5  # pytest's exit code when it found no test
 
 
@@ -62,7 +63,7 @@ def _spread(arguments: list[str]) -> list[str]:
 
 
 def _without_qt() -> list[str]:
-    folders = [path for path in ("tests/model", "tests/checks", "tests/cli") if Path(path).exists()]
+    folders = [path for path in _QTLESS if Path(path).exists()]
     return ["-p", "no:pytest-qt", "-p", "tests.tools.no_qt", *folders]
 
 
