@@ -11,7 +11,7 @@ from model.layout.dots import build_dot, build_ground
 from model.layout.geometry import GRID, SIDES, Rect, snap, snap_up
 from model.layout.leads import base, lead
 from model.layout.shape import Card, Port, Spot
-from model.layout.text import elided, text_width
+from model.layout.text import text_width, wrapped
 
 PICTURE = 64
 COMPACT_PICTURE = 40
@@ -20,6 +20,7 @@ LEAD_IN = 10  # how far a terminal's own drawing reaches into the card
 LEAD_UP = 8  # the same above and below, where room is dearer
 PITCH = 20
 TAG_H = 20
+OVERHANG = 20  # how far a name may reach beyond the card
 LINE = 14
 WORD_H = 18
 NUMBER_H = 16
@@ -223,12 +224,14 @@ class _Builder:
         tag_w = text_width(ask.reference, NUMBER_PX, bold=True) + 18 if ask.reference else 0
         tag = Rect(body.x + 8, body.y - TAG_H + 6, tag_w, TAG_H)
         if self.rows["top"]:
-            name_x, name_y, room = body.right + 6, body.bottom - LINE, body.w
+            name_x, bottom, room = body.right + 6, body.bottom, body.w
         else:
-            name_x, name_y = body.x + 8 + tag_w + (6 if tag_w else 0), body.y - LINE - 3
-            room = body.right + 40 - name_x
-        text = elided(ask.name, room, NUMBER_PX)
-        name = Rect(name_x, name_y, text_width(text, NUMBER_PX), LINE)
+            name_x, bottom = body.x + 8 + tag_w + (6 if tag_w else 0), body.y - 3
+            room = body.right + OVERHANG - name_x
+        text = wrapped(ask.name, room, NUMBER_PX)
+        lines = text.split("\n")
+        width = max(text_width(line, NUMBER_PX) for line in lines)
+        name = Rect(name_x, bottom - LINE * len(lines), width, LINE * len(lines))
         return replace(
             made, tag=tag, name=name, name_text=text, turn=ask.turn, mirrored=ask.mirrored
         )

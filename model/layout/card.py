@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import replace
 
 from model.circuit import Circuit, Part, Place, Sheet
 from model.kinds.body import Body, Terminal
@@ -79,8 +80,14 @@ def cards(circuit: Circuit, sheet: Sheet) -> dict[str, Card]:
 
 
 def _shown(body: Body, shows: tuple[str, ...]) -> tuple[Terminal, ...]:
-    """Return the terminals of the elements shown; all of them when nothing is named."""
+    """Return the terminals of the elements shown; all of them when nothing is named.
+
+    Where every terminal of a part's own table would stand on the right, the first goes left.
+    """
+    terminals = body.terminals
+    if len(terminals) > 1 and all(t.side == "right" for t in terminals):
+        terminals = (replace(terminals[0], side="left"), *terminals[1:])
     if not shows:
-        return body.terminals
+        return terminals
     nodes = {n for e in body.elements if e.name in shows for n in (e.a, e.b)}
-    return tuple(t for t in body.terminals if t.node in nodes)
+    return tuple(t for t in terminals if t.node in nodes)

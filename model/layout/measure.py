@@ -36,9 +36,7 @@ class Quality:
         return not (self.overlaps or self.through or self.along)
 
 
-def measure(
-    sheet: Sheet, cards: Mapping[str, Card], paths: Mapping[str, Path]
-) -> Quality:
+def measure(sheet: Sheet, cards: Mapping[str, Card], paths: Mapping[str, Path]) -> Quality:
     """Measure a drawing of a sheet."""
     areas = {p.id: _areas(cards[p.id], p.x, p.y) for p in sheet.places.values() if p.id in cards}
     lines = {w: list(pairwise(p.points)) for w, p in paths.items()}
@@ -93,9 +91,7 @@ def _cross(p: Stretch, q: Stretch) -> bool:
     level, upright = (a, b) if a.h == 0 else (b, a)
     if level.h or upright.w or not level.w or not upright.h:
         return False
-    return (
-        level.x < upright.x < level.right and upright.y < level.y < upright.bottom
-    )
+    return level.x < upright.x < level.right and upright.y < level.y < upright.bottom
 
 
 def _crossings(first: Sequence[Stretch], second: Sequence[Stretch]) -> int:

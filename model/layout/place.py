@@ -6,13 +6,14 @@ A layered drawing: arrows away from the supply (`flow`), columns (`layers`), ord
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from model.circuit import Circuit, Place, Sheet
 from model.layout.card import Card, card, joins
-from model.layout.flow import Flow, flow
+from model.layout.flow import Arrow, Flow, flow
 from model.layout.geometry import GRID, Rect, snap, snap_up, united
 from model.layout.layers import columns, forward
 from model.layout.least import Gap, Pull, settle
@@ -23,8 +24,14 @@ CHANNEL = 70
 """Least free width between columns."""
 BETWEEN = 40
 """Least free height between cards of a column."""
-GROUND_DROP = 90
+CHAINED = ("protection", "control", "diode", "load")
+"""Families of parts that stand in a chain, level with their neighbours."""
+GROUND_GAP = 50
 """How far below what it serves a ground point stands."""
+FAR_BELOW = 500
+"""Ground points do not go down to the common line from further up than this."""
+THICK = 1.2
+"""How much more a wire from 2 mm² upwards counts."""
 
 Spots = dict[str, tuple[float, float]]
 
@@ -46,9 +53,10 @@ def arrange(circuit: Circuit, sheet_id: str, only: set[str] | None = None) -> li
     held = {p.part: p for p in sheet.places.values()}
     wanted = [p for p in _drawn(circuit) if _is_free(p, held.get(p), only)]
     fixed = [p for p in sheet.places.values() if p.part in circuit.parts and p.part not in wanted]
-    ideal = _Drawing(circuit).spots()
-    spots = _beside(circuit, wanted, fixed, ideal) if fixed else {p: ideal[p] for p in wanted}
-    return _as_places(sheet, held, spots)
+    drawing = _Drawing(circuit)
+    ideal = drawing.spots()
+    spots = _beside(drawing, wanted, fixed, ideal) if fixed else {p: ideal[p] for p in wanted}
+    return _as_places(sheet, held, spots, drawing.mirrored)
 
 
 def _drawn(circuit: Circuit) -> list[str]:
@@ -62,7 +70,9 @@ def _is_free(part: str, place: Place | None, only: set[str] | None) -> bool:
     return place is None or not place.pinned
 
 
-def _as_places(sheet: Sheet, held: Mapping[str, Place], spots: Spots) -> list[Place]:
+def _as_places(
+    sheet: Sheet, held: Mapping[str, Place], spots: Spots, mirrored: set[str]
+) -> list[Place]:
     """Return the places, with the ids they had or fresh ones."""
     taken: dict[str, object] = dict(sheet.places)
     made = []
@@ -70,7 +80,7 @@ def _as_places(sheet: Sheet, held: Mapping[str, Place], spots: Spots) -> list[Pl
         old = held.get(part)
         key = old.id if old else fresh_id(taken, "a")
         taken[key] = None
-        made.append(Place(key, part, x, y, pinned=False))
+        made.append(Place(key, part, x, y, mirrored=part in mirrored, pinned=False))
     return made
 
 
@@ -87,34 +97,73 @@ class _Drawing:
 
     def __init__(self, circuit: Circuit) -> None:
         self.circuit = circuit
-        counts = joins(circuit)
+        self.counts = joins(circuit)
         self.flow: Flow = flow(circuit)
-        self.cards: dict[str, Card] = {
-            p: card(circuit, circuit.parts[p], None, counts)
-            for p in (*self.flow.parts, *self.flow.grounds)
-        }
         self.families = {p.id: kind_of(circuit, p).family for p in circuit.parts.values()}
+        self.cards = {p: self._card(p, False) for p in (*self.flow.parts, *self.flow.grounds)}
+        arrows = forward(self.flow, self.families)
+        arrows = [a for a in arrows if self._has_ports(a.tail, a.tail_node)]
+        self.arrows = [a for a in arrows if self._has_ports(a.head, a.head_node)]
+        self.mirrored = {p for p in self.flow.parts if self._against(p, self.arrows) > 0}
+        self.cards |= {p: self._card(p, True) for p in self.mirrored}
+        self.below = self._single_grounds()
 
     def spots(self) -> Spots:
         """Return the middle of every card."""
-        arrows = forward(self.flow, self.families)
-        arrows = [a for a in arrows if self._has_ports(a.tail, a.tail_node)]
-        arrows = [a for a in arrows if self._has_ports(a.head, a.head_node)]
-        column = columns(self.flow.parts, arrows, self.families)
-        laid = spread(column, arrows, self.cards, self._weights())
+        column = columns(self.flow.parts, self.arrows, self.families)
+        laid = spread(column, self.arrows, self.cards, self._weights(self.arrows))
         arrange_columns(laid)
         xs = self._across(laid)
         ys = self._down(laid)
         found = {p: (xs[column[p]], ys[p]) for p in self.flow.parts}
-        return found | _Grounds(self.flow, self.cards, found).spots()
+        return found | _Grounds(self.flow, self.cards, found, self.below).spots()
+
+    def _card(self, part: str, mirrored: bool) -> Card:
+        place = Place("", part, mirrored=mirrored)
+        return card(self.circuit, self.circuit.parts[part], place, self.counts)
+
+    def _against(self, part: str, arrows: Sequence[Arrow]) -> float:
+        """Return by how much more wires reach a card against its sides than with them."""
+        total = 0.0
+        for a in arrows:
+            for end, node, good in ((a.tail, a.tail_node, "right"), (a.head, a.head_node, "left")):
+                side = self.cards[part].ports[node].direction if end == part else ""
+                if side in ("left", "right"):
+                    total += self._thickness(a.wire) * (-1 if side == good else 1)
+        return total
+
+    def _thickness(self, wire: str) -> float:
+        size = self.circuit.wires[wire].size
+        return THICK if size is not None and size.area_mm2 >= 2 else 1.0
+
+    def _single_grounds(self) -> dict[str, str]:
+        """Return the ground points that serve one card, from a terminal below it, by card."""
+        wires = Counter(g for _, _, (g, _) in self.flow.ground_wires)
+        found = {}
+        for _, (part, node), (ground, _) in self.flow.ground_wires:
+            port = self.cards[part].ports.get(node)
+            if wires[ground] == 1 and port and port.direction == "bottom":
+                found[part] = ground
+        return found
 
     def _has_ports(self, part: str, node: str) -> bool:
         return node in self.cards[part].ports
 
-    def _weights(self) -> dict[str, float]:
-        """Return how much each wire wants to be straight: thick ones more."""
-        wires = self.circuit.wires.values()
-        return {w.id: 2.0 if w.size is not None and w.size.area_mm2 >= 2 else 1.0 for w in wires}
+    def _weights(self, arrows: Sequence[Arrow]) -> dict[str, float]:
+        """Return how much each wire wants to be straight: those of a plain chain most.
+
+        Wires that share a terminal want it less, as only one of them can have it.
+        """
+        at = Counter(n for a in arrows for n in ((a.tail, a.tail_node), (a.head, a.head_node)))
+        links = Counter(p for a in arrows for p in (a.tail, a.head))
+        chain = {p for p in links if links[p] <= 2 and self.families[p] in CHAINED}
+        found = {}
+        for a in arrows:
+            weight = 2.0 if a.tail in chain and a.head in chain else 1.0
+            if max(at[(a.tail, a.tail_node)], at[(a.head, a.head_node)]) > 1:
+                weight *= 0.6
+            found[a.wire] = weight * self._thickness(a.wire)
+        return found
 
     def _across(self, laid: Columns) -> list[float]:
         """Return the x of every column: widths, and channels as wide as their wires need."""
@@ -152,14 +201,21 @@ class _Drawing:
 
     def _size(self, thing: str) -> _Size:
         made = self.cards.get(thing)
-        return _Size(-made.outer.y, made.outer.bottom) if made else _Size(0, 0)
+        if made is None:
+            return _Size(0, 0)
+        ground = self.below.get(thing)
+        more = GROUND_GAP + self.cards[ground].height if ground else 0
+        return _Size(-made.outer.y, made.outer.bottom + more)
 
 
 class _Grounds:
     """Places ground points under what they serve, clear of every card."""
 
-    def __init__(self, flow: Flow, cards: Mapping[str, Card], spots: Spots) -> None:
+    def __init__(
+        self, flow: Flow, cards: Mapping[str, Card], spots: Spots, below: Mapping[str, str]
+    ) -> None:
         self.flow = flow
+        self.below = below
         self.cards = cards
         self.spots_of = spots
         self.taken = [cards[p].outer.moved(*xy) for p, xy in spots.items()]
@@ -168,11 +224,26 @@ class _Grounds:
     def spots(self) -> Spots:
         """Return the middle of every ground point."""
         found: Spots = {}
-        for ground in sorted(self.flow.grounds, key=lambda g: (self._wish(g), g)):
-            xy = self._free(ground, self._wish(ground))
-            found[ground] = xy
-            self.taken.append(self.cards[ground].outer.moved(*xy))
+        for part, ground in self.below.items():
+            self._take(found, ground, self._straight_below(part, ground))
+        rest = [g for g in self.flow.grounds if g not in found]
+        for ground in sorted(rest, key=lambda g: (self._wish(g), g)):
+            self._take(found, ground, self._free(ground, self._wish(ground)))
         return found
+
+    def _take(self, found: Spots, ground: str, xy: tuple[float, float]) -> None:
+        found[ground] = xy
+        self.taken.append(self.cards[ground].outer.moved(*xy))
+
+    def _straight_below(self, part: str, ground: str) -> tuple[float, float]:
+        """Return the place under the only card it serves: on the common line if nothing bars it."""
+        node = next(n for _, n, (g, _) in self.flow.ground_wires if g == ground)[1]
+        x, y = self._at(part, node)
+        made = self.cards[ground]
+        near = (x, y + GROUND_GAP + made.height / 2)
+        line = self._line(y, made)
+        corridor = Rect(x - made.width / 2 - 20, y + 1, made.width + 40, line + made.height / 2 - y)
+        return near if any(corridor.overlaps(r) for r in self.taken) else (x, line)
 
     def _wish(self, ground: str) -> tuple[float, float]:
         """Return where a ground point wants to be: below the middle of its wires' other ends."""
@@ -181,21 +252,23 @@ class _Grounds:
             for _, (part, node), (g, _) in self.flow.ground_wires
             if g == ground and part in self.spots_of
         ]
+        made = self.cards[ground]
         if not ends:
-            return (0, self._line(self.base))
+            return (0, self._line(self.base, made))
         xs = sorted(x for x, _ in ends)
         middle = xs[len(xs) // 2] if len(xs) % 2 else (xs[len(xs) // 2 - 1] + xs[len(xs) // 2]) / 2
-        return (snap(middle), self._line(max(y for _, y in ends)))
+        return (snap(middle), self._line(max(y for _, y in ends), made))
 
     def _at(self, part: str, node: str) -> tuple[float, float]:
         x, y = self.spots_of[part]
         port = self.cards[part].ports.get(node)
         return (x + port.x, y + port.y) if port else (x, y)
 
-    def _line(self, y: float) -> float:
+    def _line(self, y: float, made: Card) -> float:
         """Return the height for what ends at `y`: the common line unless that is far below."""
-        line = snap_up(self.base + GROUND_DROP)
-        return line if line - y < 500 else snap_up(y + GROUND_DROP)
+        drop = GROUND_GAP + made.height / 2
+        line = snap_up(self.base + drop)
+        return line if line - y < FAR_BELOW else snap_up(y + drop)
 
     def _free(self, ground: str, wish: tuple[float, float]) -> tuple[float, float]:
         """Return the free place nearest to the wish, sideways first."""
@@ -231,9 +304,11 @@ def _on(reach: int, dx: int, dy: int) -> bool:
     return max(abs(dx), abs(dy)) == reach
 
 
-def _beside(circuit: Circuit, wanted: Sequence[str], fixed: Sequence[Place], ideal: Spots) -> Spots:
+def _beside(
+    drawing: _Drawing, wanted: Sequence[str], fixed: Sequence[Place], ideal: Spots
+) -> Spots:
     """Return places for new parts among kept ones: as they stand to what they join."""
-    counts = joins(circuit)
+    circuit, counts = drawing.circuit, drawing.counts
     at = {p.part: (p.x, p.y) for p in fixed}
     taken = [card(circuit, circuit.parts[p.part], p, counts).outer.moved(p.x, p.y) for p in fixed]
     found: Spots = {}
@@ -241,7 +316,7 @@ def _beside(circuit: Circuit, wanted: Sequence[str], fixed: Sequence[Place], ide
         near = [q for q in _wired_to(circuit, part) if q in at] or list(at)
         dx = sorted(at[q][0] - ideal[q][0] for q in near)[len(near) // 2]
         dy = sorted(at[q][1] - ideal[q][1] for q in near)[len(near) // 2]
-        outer = card(circuit, circuit.parts[part], None, counts).outer
+        outer = drawing.cards[part].outer
         xy = nearest_free(outer, (ideal[part][0] + dx, ideal[part][1] + dy), taken)
         found[part] = at[part] = xy
         taken.append(outer.moved(*xy))

@@ -48,8 +48,9 @@ class Card:
     """Geometry of one card relative to its centre.
 
     `picture` is a square; `tag` the reference's paper tag; `name` the area and `name_text` the
-    name cut to fit it; `word` the area of the position's word, None where there is none. `shape`
-    is card, ground or dot. `turn` and `mirrored` say how the pictogram is to be turned.
+    name cut to fit it, on one or two lines; `word` the area of the position's word, None where
+    there is none. `shape` is card, ground or dot. `turn` and `mirrored` say how the pictogram is
+    to be turned.
     """
 
     width: float

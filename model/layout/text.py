@@ -35,3 +35,16 @@ def elided(text: str, room: float, size: float = 11, bold: bool = False) -> str:
     while text and text_width(text + "…", size, bold) > room:
         text = text[:-1]
     return text.rstrip(" ,;(") + "…" if text else ""
+
+
+def wrapped(text: str, room: float, size: float = 11) -> str:
+    """Return the text on at most two lines, each no wider than `room`; the rest is cut."""
+    if text_width(text, size) <= room:
+        return text
+    first: list[str] = []
+    words = text.split()
+    while words and text_width(" ".join([*first, words[0]]), size) <= room:
+        first.append(words.pop(0))
+    if not first or not words:
+        return elided(text, room, size)
+    return " ".join(first) + "\n" + elided(" ".join(words), room, size)
