@@ -1,0 +1,115 @@
+"""What the model says of the circuit now: its solved state and its findings, as one value.
+
+The window never calls the solver or the checks itself; it asks an `Analyst`, which keeps one
+solver a circuit and hands back immutable results.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from checks.finding import SEVERITIES, Finding
+from checks.run import check
+from model.circuit import Circuit
+from model.errors import ModelError
+from model.solver import Settled, Solver
+from model.state import State
+from model.states import Memory, Setting
+
+log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A finding as the window shows it."""
+
+    rule: str
+    severity: str
+    sentence: str
+    parts: tuple[str, ...] = ()
+    wires: tuple[str, ...] = ()
+    path: tuple[str, ...] = ()
+    source: str = ""
+    accepted: str = ""
+
+    @property
+    def ids(self) -> frozenset[str]:
+        """Every part and wire it names or whose path it shows."""
+        return frozenset((*self.parts, *self.wires, *self.path))
+
+
+@dataclass(frozen=True, slots=True)
+class Analysis:
+    """A circuit with its state under one setting, and what the checks found."""
+
+    circuit: Circuit
+    setting: Setting = field(default_factory=Setting)
+    settled: Settled | None = None
+    findings: tuple[Shown, ...] = ()
+    checked: bool = False
+    trouble: str = ""
+
+    @property
+    def state(self) -> State | None:
+        """The state shown: the first where there are several, none where nothing was solved."""
+        return self.settled.states[0] if self.settled and self.settled.states else None
+
+    def worst_by_id(self) -> dict[str, str]:
+        """Return the worst severity of each part and wire that a finding names."""
+        worst: dict[str, str] = {}
+        for finding in reversed(by_severity(self.findings)):
+            if not finding.accepted:
+                worst.update(dict.fromkeys((*finding.parts, *finding.wires), finding.severity))
+        return worst
+
+
+class Analyst:
+    """Solves and checks circuits; keeps the solver of the last one."""
+
+    def __init__(self) -> None:
+        self._solver: Solver | None = None
+
+    def solve(self, circuit: Circuit, setting: Setting, memory: Memory) -> Analysis:
+        """Return the circuit's state; a circuit that cannot be solved says why in `trouble`."""
+        try:
+            settled = self._solver_of(circuit).settle(setting, memory)
+        except ModelError as error:
+            log.info("not solved: %s", error)
+            return Analysis(circuit, setting, trouble=str(error))
+        return Analysis(circuit, setting, settled)
+
+    def check(self, analysis: Analysis) -> Analysis:
+        """Return the analysis with its findings."""
+        return replace(analysis, findings=_findings(analysis.circuit), checked=True)
+
+    def _solver_of(self, circuit: Circuit) -> Solver:
+        if self._solver is None or self._solver.circuit is not circuit:
+            self._solver = Solver(circuit)
+        return self._solver
+
+
+def by_severity(findings: Sequence[Shown]) -> list[Shown]:
+    """Return the findings from worst to least, accepted ones last."""
+    order = {s: i for i, s in enumerate(SEVERITIES)}
+    return sorted(findings, key=lambda f: (bool(f.accepted), order.get(f.severity, len(order))))
+
+
+def _findings(circuit: Circuit) -> tuple[Shown, ...]:
+    """Return the findings of the checks."""
+    return tuple(_shown(f) for f in check(circuit).findings)
+
+
+def _shown(finding: Finding) -> Shown:
+    """Return a finding of the checks as the window shows it."""
+    return Shown(
+        rule=finding.rule,
+        severity=finding.severity,
+        sentence=finding.sentence(),
+        parts=finding.parts,
+        wires=finding.wires,
+        path=tuple(key for _, key in finding.path),
+        source=finding.source,
+        accepted=finding.accepted,
+    )

@@ -1,0 +1,49 @@
+"""Questions put to the person, behind one seam, so that tests answer them without a dialog."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+
+SUFFIX = ".voltwalk"
+FILTER = f"Circuits (*{SUFFIX});;All files (*)"
+DRAWINGS = "Drawings (*.pdf *.svg *.png)"
+SAVE, LEAVE, STAY = "save", "leave", "stay"
+
+
+class Ask:
+    """Asks with the system's dialogs; each is opened only by an act of the person."""
+
+    def unsaved(self, parent: QWidget, name: str) -> str:
+        """Ask what to do with work not saved: "save", "leave" it unsaved, or "stay"."""
+        buttons = QMessageBox.StandardButton
+        box = QMessageBox(parent)
+        box.setIcon(QMessageBox.Icon.Question)
+        box.setText(f"{name} has changes that are not saved.")
+        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
+        answers = {buttons.Save: SAVE, buttons.Discard: LEAVE}
+        return answers.get(QMessageBox.StandardButton(box.exec()), STAY)
+
+    def open_path(self, parent: QWidget, folder: str) -> Path | None:
+        """Ask which file to open."""
+        text, _ = QFileDialog.getOpenFileName(parent, "Open a circuit", folder, FILTER)
+        return Path(text) if text else None
+
+    def save_path(self, parent: QWidget, start: str) -> Path | None:
+        """Ask where to save."""
+        text, _ = QFileDialog.getSaveFileName(parent, "Save the circuit", start, FILTER)
+        return _with_suffix(Path(text)) if text else None
+
+    def draw_path(self, parent: QWidget, start: str) -> Path | None:
+        """Ask where to draw to."""
+        text, _ = QFileDialog.getSaveFileName(parent, "Draw to a file", start, DRAWINGS)
+        return Path(text) if text else None
+
+    def tell(self, parent: QWidget, title: str, text: str) -> None:
+        """Show a text that the person asked for."""
+        QMessageBox.about(parent, title, text)
+
+
+def _with_suffix(path: Path) -> Path:
+    return path if path.suffix else path.with_suffix(SUFFIX)

@@ -1,0 +1,1 @@
+"""The docks around the sheet: Tray, Details, Findings, Schedule."""

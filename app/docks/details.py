@@ -1,0 +1,127 @@
+"""Details: what is known of the selected part or wire, and where each default is from."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from app.docks.fields import Field, part_fields, wire_fields
+from app.docks.operate import OperateBox
+from app.docks.rows import Row
+from app.session import Session
+from model.circuit import Part, Wire
+from model.errors import ModelError
+from model.lookup import kind_of, label, wire_label
+
+NOTHING = "Select a part or a wire to see what is known of it."
+
+
+class Details(QScrollArea):
+    """A page of rows, rebuilt for another selection, refreshed for a change."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.rows: dict[str, Row] = {}
+        self._shown: tuple[str, ...] = ()
+        self._fields: dict[str, Field] = {}
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("Details")
+        self.operate: OperateBox | None = None
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the selection as it is now."""
+        record = self._record()
+        fields = self._fields_of(record)
+        shown = (record.id if record else "", *(f.key for f in fields))
+        if shown != self._shown or not self.widget():
+            self._shown = shown
+            self._build(record, fields)
+        self._fields = {f.key: f for f in fields}
+        for key, row in self.rows.items():
+            row.take(self._fields[key])
+        if self.operate is not None:
+            self.operate.refresh()
+
+    def focus_on(self, key: str) -> None:
+        """Put the cursor into a row and select its text."""
+        row = self.rows.get(key)
+        if row is not None:
+            row.input.setFocus()
+            self.ensureWidgetVisible(row)
+            if hasattr(row.input, "selectAll"):
+                row.input.selectAll()
+
+    def _record(self) -> Part | Wire | None:
+        """Return the one thing selected, None for nothing or for several."""
+        if len(self.session.selection) != 1:
+            return None
+        key = next(iter(self.session.selection))
+        circuit = self.session.circuit
+        return circuit.parts.get(key) or circuit.wires.get(key)
+
+    def _fields_of(self, record: Part | Wire | None) -> list[Field]:
+        if isinstance(record, Part):
+            return part_fields(self.session.circuit, record)
+        return wire_fields(self.session.circuit, record) if record else []
+
+    def _build(self, record: Part | Wire | None, fields: list[Field]) -> None:
+        """Make the page anew."""
+        page = QWidget()
+        layout = QVBoxLayout(page)
+        layout.setContentsMargins(12, 10, 12, 12)
+        layout.setSpacing(7)
+        layout.addWidget(self._heading(record))
+        self.operate = None
+        if isinstance(record, Part) and self.session.position(record.id):
+            self.operate = OperateBox(self.session, record.id)
+            layout.addWidget(self.operate)
+        self.rows = {}
+        group = ""
+        for field in fields:
+            if field.group != group:
+                group = field.group
+                layout.addWidget(_group(group))
+            layout.addWidget(self._row(field))
+        layout.addStretch(1)
+        self.setWidget(page)
+
+    def _row(self, field: Field) -> Row:
+        row = Row(field)
+        row.given.connect(self._on_given)
+        self.rows[field.key] = row
+        return row
+
+    def _heading(self, record: Part | Wire | None) -> QLabel:
+        heading = QLabel(self._title(record))
+        heading.setWordWrap(True)
+        heading.setTextFormat(Qt.TextFormat.PlainText)
+        heading.setObjectName("heading" if record else "soft")
+        return heading
+
+    def _title(self, record: Part | Wire | None) -> str:
+        if isinstance(record, Part):
+            return f"{label(record)} · {kind_of(self.session.circuit, record).title}"
+        if record is not None:
+            return f"{wire_label(record)} · Wire"
+        count = len(self.session.selection)
+        return f"{count} things are selected." if count else NOTHING
+
+    def _on_given(self, key: str, text: str) -> None:
+        """Make what was typed a change, or say under the row why it cannot be."""
+        field = self._fields[key]
+        try:
+            change = field.setter(self.session.circuit, text)
+        except ModelError as error:
+            self.rows[key].tell(str(error), wrong=True)
+            return
+        self.session.do(change)
+
+
+def _group(title: str) -> QLabel:
+    heading = QLabel(title.upper())
+    heading.setObjectName("group")
+    return heading

@@ -1,0 +1,121 @@
+"""The widgets of one row of Details: a line to type in or a list to choose from."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QVBoxLayout, QWidget
+
+from app.docks.fields import Field
+
+
+class TypedLine(QLineEdit):
+    """A line whose text counts when Enter is pressed or the line is left."""
+
+    given = Signal(str)
+
+    def __init__(self, field: Field) -> None:
+        super().__init__()
+        self._kept = ""
+        self.setAccessibleName(field.title)
+        self.setMinimumWidth(60)
+        self.take(field)
+
+    def take(self, field: Field) -> None:
+        """Show a value; the default stands in grey where nothing is stated."""
+        self._kept = field.value
+        if self.text() != field.value:
+            self.setText(field.value)
+            self.setCursorPosition(0)
+        self.setPlaceholderText(field.default)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Give the text with Enter, take it back with Esc."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._give()
+        elif event.key() == Qt.Key.Key_Escape and self.text() != self._kept:
+            self.setText(self._kept)
+        else:
+            super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Give the text when the line is left."""
+        super().focusOutEvent(event)
+        self._give()
+
+    def _give(self) -> None:
+        if self.text().strip() != self._kept:
+            self.given.emit(self.text().strip())
+
+
+class Choice(QComboBox):
+    """A list whose first row is the default."""
+
+    given = Signal(str)
+
+    def __init__(self, field: Field) -> None:
+        super().__init__()
+        self.setAccessibleName(field.title)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(8)
+        self.addItem(field.default, "")
+        for choice in field.choices:
+            self.addItem(choice, choice)
+        self.take(field)
+        self.activated.connect(self._on_activated)
+
+    def take(self, field: Field) -> None:
+        """Show a value."""
+        row = self.findData(field.value)
+        if row < 0:
+            self.addItem(field.value, field.value)
+            row = self.count() - 1
+        self.setItemText(0, f"{field.default} (default)" if field.source else field.default)
+        self.setCurrentIndex(row)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Leave the wheel to the page: scrolling past must not change a value."""
+        event.ignore()
+
+    def _on_activated(self, row: int) -> None:
+        self.given.emit(str(self.itemData(row) or ""))
+
+
+class Row(QWidget):
+    """Title, input, and under it the source of the default or what is wrong with the text."""
+
+    given = Signal(str, str)
+
+    def __init__(self, field: Field) -> None:
+        super().__init__()
+        self.key = field.key
+        self.title = QLabel(field.title)
+        self.input: TypedLine | Choice = Choice(field) if field.choices else TypedLine(field)
+        self.title.setBuddy(self.input)
+        self.note = QLabel()
+        self.note.setWordWrap(True)
+        self.note.setObjectName("note")
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 2)
+        layout.setSpacing(2)
+        for widget in (self.title, self.input, self.note):
+            layout.addWidget(widget)
+        self.input.given.connect(self._on_given)
+        self.take(field)
+
+    def take(self, field: Field) -> None:
+        """Show another value."""
+        self.input.take(field)
+        self.tell("" if field.value or not field.source else f"default · {field.source}")
+
+    def tell(self, text: str, wrong: bool = False) -> None:
+        """Write under the input; what is wrong stands out."""
+        self.note.setText(text)
+        self.note.setVisible(bool(text))
+        self.note.setProperty("wrong", wrong)
+        self.note.style().unpolish(self.note)
+        self.note.style().polish(self.note)
+
+    def _on_given(self, text: str) -> None:
+        self.given.emit(self.key, text)

@@ -1,0 +1,74 @@
+"""Acts that change the circuit: place, undo, turn, delete, rename, select."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QPointF
+
+from app import acts
+from model.edits import delete
+
+if TYPE_CHECKING:
+    from app.window import Window
+
+
+class EditActs(QObject):
+    """Editing, as menus and keys ask for it."""
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self.window = window
+        self.session = window.session
+
+    def place(self, kind_key: str, at: QPointF | None = None) -> None:
+        """Place a part of a kind near the middle of the view, where there is room."""
+        session = self.session
+        kind = acts.find_kind(session.circuit, kind_key)
+        if kind is None or session.mode != "draw":
+            return
+        point = at or self.window.view.middle()
+        where = acts.free_spot(
+            session.circuit, self.window.scene.geometry, kind, (point.x(), point.y())
+        )
+        change, part_id = acts.placed(session.circuit, session.sheet, kind, where)
+        if session.do(change):
+            session.select(frozenset({part_id}))
+            self.window.view.ensureVisible(self.window.scene.area_of([part_id]), 40, 40)
+
+    def do_undo(self) -> None:
+        """Take the last act back."""
+        self.window.view.cancel()
+        self.session.undo.undo()
+
+    def do_redo(self) -> None:
+        """Do again what was taken back."""
+        self.window.view.cancel()
+        self.session.undo.redo()
+
+    def do_rotate(self) -> None:
+        """Turn the selected parts."""
+        session = self.session
+        if session.mode == "draw":
+            parts = self.window.view.stage.parts_selected()
+            session.do(
+                acts.turned(session.circuit, session.sheet, self.window.scene.geometry, parts)
+            )
+
+    def do_delete(self) -> None:
+        """Delete what is selected."""
+        session = self.session
+        parts = [i for i in session.selection if i in session.circuit.parts]
+        wires = [i for i in session.selection if i in session.circuit.wires]
+        if session.mode == "draw" and (parts or wires):
+            session.do(delete(session.circuit, parts, wires))
+
+    def do_rename(self) -> None:
+        """Put the cursor where the name of what is selected is changed."""
+        if len(self.session.selection) == 1:
+            self.window.edit(next(iter(self.session.selection)))
+
+    def do_select_all(self) -> None:
+        """Select every part and wire."""
+        circuit = self.session.circuit
+        self.session.select(frozenset((*circuit.parts, *circuit.wires)))

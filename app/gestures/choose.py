@@ -1,0 +1,86 @@
+"""Which gesture a press of the mouse begins, by what lies under it and by the mode."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+
+from app.gestures.edit import EndGesture, MoveGesture, WireGesture
+from app.gestures.gesture import BandGesture, Gesture, OperateGesture
+from app.gestures.stage import Stage
+from app.scene.type import rectf
+from model.circuit import End
+
+TERMINAL_REACH = 10.0
+
+
+def begin(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
+    """Return the gesture that a press begins, None where it only selects."""
+    keys = event.modifiers()
+    keep = bool(keys & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier))
+    if stage.session.mode == "operate":
+        return _operating(stage, at, event)
+    if event.button() != Qt.MouseButton.LeftButton:
+        return None
+    end = terminal_under(stage, at)
+    if end is not None:
+        return _at_terminal(stage, at, end)
+    word = word_under(stage, at)
+    if word:
+        stage.session.select(frozenset({word}))
+        return OperateGesture(stage, at, word)
+    return _selecting(stage, at, keep)
+
+
+def terminal_under(stage: Stage, at: QPointF) -> End | None:
+    """Return the terminal that a press would take hold of, in Draw only."""
+    return stage.scene.end_at(at, TERMINAL_REACH) if stage.session.mode == "draw" else None
+
+
+def word_under(stage: Stage, at: QPointF) -> str:
+    """Return the control whose position word lies under a point, "" for none."""
+    item = stage.scene.part_at(at)
+    if item is None or item.card is None or item.card.word is None:
+        return ""
+    return item.part_id if rectf(item.card.word).contains(at - item.pos()) else ""
+
+
+def _operating(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
+    """Press the control under the mouse; the right button steps it backwards."""
+    item = stage.scene.part_at(at)
+    if item is None:
+        stage.session.select(_one(stage.scene.wire_at(at)))
+        return None
+    stage.session.select(frozenset({item.part_id}))
+    if not stage.session.position(item.part_id):
+        return None
+    by = -1 if event.button() == Qt.MouseButton.RightButton else 1
+    hold = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+    return OperateGesture(stage, at, item.part_id, by, hold)
+
+
+def _at_terminal(stage: Stage, at: QPointF, end: End) -> Gesture:
+    """Take the end of a selected wire if there is one here, else begin a new wire."""
+    for wire_id in stage.session.selection:
+        wire = stage.session.circuit.wires.get(wire_id)
+        if wire is not None and end in (wire.first, wire.second):
+            return EndGesture(stage, at, wire_id, second=end == wire.second)
+    return WireGesture(stage, at, end)
+
+
+def _selecting(stage: Stage, at: QPointF, keep: bool) -> Gesture | None:
+    """Select what is under the mouse and move it, or draw a band over nothing."""
+    item = stage.scene.part_at(at)
+    key = item.part_id if item else stage.scene.wire_at(at)
+    if not key:
+        return BandGesture(stage, at, keep)
+    session = stage.session
+    if keep:
+        session.select(session.selection ^ {key})
+    elif key not in session.selection:
+        session.select(frozenset({key}))
+    return MoveGesture(stage, at) if item and key in session.selection else None
+
+
+def _one(key: str) -> frozenset[str]:
+    return frozenset({key}) if key else frozenset()

@@ -1,0 +1,87 @@
+"""Between session and scene: hears what happened and gives the scene what it is to show."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject
+
+from app.analysis import Analysis
+from app.scene.painted import PaintedPart, PaintedWire, painted_part, painted_wire
+from app.scene.sheet_scene import SheetScene
+from app.session import Session
+from model.circuit import Circuit
+from model.document import Happened
+
+
+class Presenter(QObject):
+    """Keeps one scene in step with one session."""
+
+    def __init__(self, session: Session, scene: SheetScene, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.session, self.scene = session, scene
+        session.changed.connect(self._on_changed)
+        session.analysed.connect(self._on_analysed)
+        session.selected.connect(self.mark)
+        session.looked.connect(self._on_looked)
+        session.file_changed.connect(self._on_file)
+        self.show_circuit()
+
+    def show_circuit(self) -> None:
+        """Show the circuit, and the state as far as it is known."""
+        self.scene.show_circuit(self.session.circuit, self.session.sheet)
+        self.show_state()
+
+    def show_state(self) -> None:
+        """Give the items what the latest analysis says."""
+        parts, wires = states_of(self.session.analysis, self.session.circuit)
+        self.scene.show_state(parts, wires, self.session.overlay)
+
+    def mark(self) -> None:
+        """Show what is selected and what is on the path of the finding shown."""
+        finding = self.session.finding
+        self.scene.mark(self.session.selection, finding.ids if finding else frozenset())
+
+    def detach(self) -> None:
+        """Hear no more."""
+        session = self.session
+        session.changed.disconnect(self._on_changed)
+        session.analysed.disconnect(self._on_analysed)
+        session.selected.disconnect(self.mark)
+        session.looked.disconnect(self._on_looked)
+        session.file_changed.disconnect(self._on_file)
+
+    def _on_changed(self, happened: Happened) -> None:
+        if ("*", "") in happened.touched:
+            self.scene.forget_layout()
+        self.show_circuit()
+        self.mark()
+
+    def _on_analysed(self, analysis: Analysis) -> None:
+        self.show_state()
+
+    def _on_looked(self) -> None:
+        self.show_state()
+        self.mark()
+        self.scene.restyle()
+
+    def _on_file(self) -> None:
+        self.show_circuit()
+        self.mark()
+
+
+def states_of(
+    analysis: Analysis, circuit: Circuit
+) -> tuple[dict[str, PaintedPart], dict[str, PaintedWire]]:
+    """Return what is painted on the parts and wires of a circuit that the analysis knows."""
+    worst = analysis.worst_by_id()
+    known = analysis.circuit
+    parts = {
+        i: painted_part(analysis, known.parts[i], worst.get(i, ""))
+        for i in circuit.parts
+        if i in known.parts
+    }
+    wires = {
+        i: painted_wire(analysis, known.wires[i], worst.get(i, ""))
+        for i in circuit.wires
+        if i in known.wires
+    }
+    return parts, wires

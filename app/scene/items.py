@@ -1,0 +1,148 @@
+"""The items of a sheet: a card, a wire, a wire's label. They hold an id and values, and paint."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPainter, QPainterPath
+from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+
+from app.scene.paint_card import paint_chosen, paint_part, paint_shown
+from app.scene.paint_label import paint_label
+from app.scene.paint_wire import WireLook, paint_halo, paint_wire
+from app.scene.painted import PaintedPart, PaintedWire
+from app.scene.stroke import Stroke
+from app.scene.type import rectf, zoom_of
+from app.theme import Look
+from model.layout.card import Card
+
+WIRES, CARDS, LABELS, OVER = 0.0, 10.0, 20.0, 30.0
+"""Heights in the pile: labels lie over cards, cards over wires."""
+Options = QStyleOptionGraphicsItem
+
+
+class SheetItem(QGraphicsItem):
+    """What every item of the sheet has: an id, the look, whether it is selected or shown."""
+
+    def __init__(self, key: str, look: Look, height: float) -> None:
+        super().__init__()
+        self.key = key
+        self.look = look
+        self.chosen = False
+        self.on_path = False
+        self.bounds = QRectF()
+        self.setZValue(height)
+
+    def boundingRect(self) -> QRectF:
+        """Return the stored bounds."""
+        return self.bounds
+
+    def become(self, bounds: QRectF) -> None:
+        """Take new bounds, told to the scene only when they differ."""
+        if bounds != self.bounds:
+            self.prepareGeometryChange()
+            self.bounds = bounds
+        self.update()
+
+    def mark(self, chosen: bool, on_path: bool) -> None:
+        """Show as selected, as on the path of a finding, or neither."""
+        if (chosen, on_path) != (self.chosen, self.on_path):
+            self.chosen, self.on_path = chosen, on_path
+            self.update()
+
+
+class CardItem(SheetItem):
+    """A part at one of its places."""
+
+    def __init__(self, key: str, part_id: str, look: Look) -> None:
+        super().__init__(key, look, CARDS)
+        self.part_id = part_id
+        self.card: Card | None = None
+        self.texts = ("", "")
+        self.painted = PaintedPart()
+
+    def stand(self, card: Card, x: float, y: float, texts: tuple[str, str]) -> None:
+        """Take a card and a place."""
+        if QPointF(x, y) != self.pos():
+            self.setPos(x, y)
+        if card is not self.card or texts != self.texts:
+            self.card, self.texts = card, texts
+            self.become(rectf(card.outer).united(rectf(card.body)).adjusted(-14, -14, 14, 14))
+
+    def show_state(self, painted: PaintedPart) -> None:
+        """Take what is to be painted."""
+        if painted != self.painted:
+            self.painted = painted
+            self.update()
+
+    def shape(self) -> QPainterPath:
+        """Return the card's outline."""
+        path = QPainterPath()
+        if self.card:
+            path.addRect(rectf(self.card.body))
+        return path
+
+    def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
+        """Paint the part."""
+        if self.card is None:
+            return
+        theme, zoom = self.look.theme, zoom_of(painter.worldTransform())
+        if self.on_path:
+            paint_shown(painter, self.card, theme)
+        if self.chosen:
+            paint_chosen(painter, self.card, theme)
+        paint_part(painter, self.card, self.painted, self.texts, theme, zoom)
+
+
+class WireItem(SheetItem):
+    """A wire of the sheet."""
+
+    def __init__(self, key: str, look: Look) -> None:
+        super().__init__(key, look, WIRES)
+        self.stroke: Stroke | None = None
+        self.wire_look = WireLook("", "", 5.0)
+        self.painted = PaintedWire()
+        self.overlay = "state"
+
+    def run(self, stroke: Stroke, wire_look: WireLook) -> None:
+        """Take a route and the wire's own look."""
+        self.stroke, self.wire_look = stroke, wire_look
+        self.become(stroke.bounds)
+
+    def show_state(self, painted: PaintedWire, overlay: str) -> None:
+        """Take what is to be painted."""
+        if (painted, overlay) != (self.painted, self.overlay):
+            self.painted, self.overlay = painted, overlay
+            self.update()
+
+    def shape(self) -> QPainterPath:
+        """Return the area in which a click means this wire."""
+        return self.stroke.hit if self.stroke else QPainterPath()
+
+    def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
+        """Paint the wire."""
+        if self.stroke is None:
+            return
+        theme, zoom = self.look.theme, zoom_of(painter.worldTransform())
+        for wanted, role in ((self.on_path, "path"), (self.chosen, "chosen")):
+            if wanted:
+                paint_halo(painter, self.stroke, self.wire_look.width, theme.colour(role))
+        paint_wire(painter, self.stroke, self.wire_look, self.painted, self.overlay, theme, zoom)
+
+
+class LabelItem(SheetItem):
+    """The label of a wire."""
+
+    def __init__(self, key: str, look: Look) -> None:
+        super().__init__(key, look, LABELS)
+        self.texts: tuple[str, ...] = ()
+        self.leader = QPointF()
+
+    def say(self, area: QRectF, texts: tuple[str, ...]) -> None:
+        """Take an area of the sheet and the texts, number first."""
+        self.texts = texts
+        self.become(area)
+
+    def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
+        """Paint the label with as many values as the zoom allows."""
+        zoom = zoom_of(painter.worldTransform())
+        paint_label(painter, self.bounds, self.texts, self.look.theme, zoom, self.chosen)

@@ -1,0 +1,227 @@
+"""How a part looks: card, pictogram with its arm, position word, reference tag, name.
+
+Functions over values; they ask the theme for roles and work nothing out.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from xml.etree import ElementTree
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF, QRadialGradient
+
+from app.pictures.loader import paint_picture
+from app.scene.paint_terminal import paint_numbers, paint_terminals
+from app.scene.painted import PaintedPart
+from app.scene.type import LEFT, RIGHT, rectf, write
+from app.theme import YELLOW, Theme
+from assets.icons import arm_geometry, icon_svg
+from model.layout.card import Card
+
+CORNER = 12.0
+FAR = 0.42
+"""Below this zoom a card is its pictogram and reference only."""
+
+
+def paint_part(
+    painter: QPainter,
+    card: Card,
+    part: PaintedPart,
+    texts: tuple[str, str],
+    theme: Theme,
+    zoom: float,
+) -> None:
+    """Paint a part; `texts` are its reference and name."""
+    if card.shape != "dot":
+        _paint_body(painter, card, part, theme)
+        _paint_glow(painter, card, part)
+        _paint_picture(painter, card, part, theme)
+        _paint_word(painter, card, part, theme, zoom)
+        _paint_value(painter, card, part, theme, zoom)
+    paint_terminals(painter, card, theme)
+    if card.shape != "dot" and (zoom >= FAR or theme.terminal_px):
+        paint_numbers(painter, card, part.markings, theme, zoom)
+    _paint_tag(painter, card, texts[0], theme, zoom)
+    if zoom >= FAR:
+        _paint_name(painter, card, theme)
+
+
+def paint_chosen(painter: QPainter, card: Card, theme: Theme) -> None:
+    """Paint the outline of a selected part: a second stroke round the first."""
+    painter.setPen(QPen(theme.colour("chosen"), 2.5))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    around = rectf(card.body).adjusted(-5, -5, 5, 5)
+    painter.drawRoundedRect(around, CORNER + 4, CORNER + 4)
+
+
+def paint_shown(painter: QPainter, card: Card, theme: Theme) -> None:
+    """Paint the band under a part that stands on the path shown."""
+    painter.setPen(QPen(theme.colour("path"), 8))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRoundedRect(rectf(card.body).adjusted(-3, -3, 3, 3), CORNER + 2, CORNER + 2)
+
+
+def _paint_body(painter: QPainter, card: Card, part: PaintedPart, theme: Theme) -> None:
+    """Paint the card; trouble gives it a dotted edge in its severity's colour."""
+    body = rectf(card.body)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(0, 0, 0, 16))
+    painter.drawRoundedRect(body.translated(0, 2.5), CORNER, CORNER)
+    pen = QPen(theme.colour("card_edge"), 1.2)
+    if part.severity in ("danger", "fault"):
+        pen = QPen(theme.severity(part.severity), 2.4, Qt.PenStyle.DotLine)
+    painter.setPen(pen)
+    painter.setBrush(theme.colour("card"))
+    painter.drawRoundedRect(body, CORNER, CORNER)
+
+
+def _paint_glow(painter: QPainter, card: Card, part: PaintedPart) -> None:
+    """Light what works: a halo behind a running load, a filled coil in an energised relay."""
+    where = rectf(card.picture)
+    painter.setPen(Qt.PenStyle.NoPen)
+    if part.running:
+        halo = QRadialGradient(where.center(), where.width() * 0.56)
+        strong, gone = QColor(YELLOW), QColor(YELLOW)
+        strong.setAlpha(225)
+        gone.setAlpha(0)
+        halo.setColorAt(0.0, strong)
+        halo.setColorAt(0.55, strong)
+        halo.setColorAt(1.0, gone)
+        painter.setBrush(QBrush(halo))
+        painter.drawEllipse(where.center(), where.width() * 0.56, where.width() * 0.56)
+    box = coil_box(part.picture) if part.energised else None
+    if box is not None:
+        scale = where.width() / 64
+        painter.save()
+        _turn(painter, card, where)
+        painter.translate(where.topLeft())
+        painter.scale(scale, scale)
+        painter.setBrush(QColor(YELLOW))
+        painter.drawRoundedRect(QRectF(*box), 4, 4)
+        painter.restore()
+
+
+@lru_cache(maxsize=64)
+def coil_box(picture: str) -> tuple[float, float, float, float] | None:
+    """Return where a pictogram has its coil, None where it shows none."""
+    root = ElementTree.fromstring(icon_svg(picture))
+    rect = root.find("{http://www.w3.org/2000/svg}rect")
+    if rect is None or arm_geometry(picture) is None:
+        return None
+    x, y, w, h = (float(rect.get(k, "0")) for k in ("x", "y", "width", "height"))
+    return (x, y, w, h)
+
+
+def _turn(painter: QPainter, card: Card, where: QRectF) -> None:
+    """Turn and mirror what follows about the middle of the pictogram."""
+    if not card.turn and not card.mirrored:
+        return
+    middle = where.center()
+    painter.translate(middle)
+    painter.rotate(card.turn)
+    if card.mirrored:
+        painter.scale(-1, 1)
+    painter.translate(-middle)
+
+
+def _paint_picture(painter: QPainter, card: Card, part: PaintedPart, theme: Theme) -> None:
+    """Paint the pictogram with its arm where it stands."""
+    where, ink = rectf(card.picture), theme.colour("ink")
+    painter.save()
+    _turn(painter, card, where)
+    geometry = arm_geometry(part.picture)
+    throws = geometry.throws if geometry else ()
+    paint_picture(painter, part.picture, ink, where, part.moved, not throws)
+    if geometry and throws:
+        tip = throws[min(max(part.throw, 0), len(throws) - 1)]
+        _paint_arm(painter, geometry.pivots[0], tip, where, ink)
+    painter.restore()
+
+
+def _paint_arm(
+    painter: QPainter,
+    pivot: tuple[float, float],
+    tip: tuple[float, float],
+    where: QRectF,
+    ink: QColor,
+) -> None:
+    """Paint the arm of a switch of many positions."""
+    scale = where.width() / 64
+    pen = QPen(ink, 4 * scale, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap)
+    painter.setPen(pen)
+    start = where.topLeft() + QPointF(*pivot) * scale
+    painter.drawLine(start, where.topLeft() + QPointF(*tip) * scale)
+
+
+def _paint_word(
+    painter: QPainter, card: Card, part: PaintedPart, theme: Theme, zoom: float
+) -> None:
+    """Write the word of the position; away from rest it stands white on a dark band."""
+    if card.word is None or not part.position or zoom < FAR * 0.8:
+        return
+    where = rectf(card.word)
+    ink = theme.colour("ink")
+    if part.away:
+        width = min(where.width(), 7.6 * len(part.position) + 14)
+        band = QRectF(where.center().x() - width / 2, where.y(), width, where.height())
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(ink)
+        painter.drawRoundedRect(band, 7, 7)
+        ink = theme.colour("card")
+    px = 10.5 if len(part.position) * 7.6 < where.width() else 8.5
+    write(painter, where, part.position, ink, px, bold=True)
+
+
+def _paint_value(
+    painter: QPainter, card: Card, part: PaintedPart, theme: Theme, zoom: float
+) -> None:
+    """Write the value people want on the card, or what a running load draws."""
+    if zoom < FAR or card.shape == "ground":
+        return
+    body = rectf(card.body)
+    line = QRectF(body.x() + 4, body.bottom() - 15, body.width() - 9, 12)
+    if part.reading:
+        write(painter, line, part.reading, theme.colour("ink"), 10, bold=True, align=RIGHT)
+    elif part.value:
+        write(painter, line, part.value, theme.colour("ink"), 10.5, bold=True)
+
+
+def _paint_tag(painter: QPainter, card: Card, text: str, theme: Theme, zoom: float) -> None:
+    """Paint the reference on a small paper tag with its eyelet."""
+    if not text:
+        return
+    where = rectf(card.tag)
+    if card.shape == "dot":
+        if zoom >= FAR:
+            write(painter, where, text, theme.colour("ink_soft"), 11, align=LEFT)
+        return
+    painter.setPen(QPen(theme.colour("tag_edge"), 1.2))
+    painter.setBrush(theme.colour("tag"))
+    painter.drawPolygon(_tag_outline(where))
+    painter.setBrush(theme.colour("tag_edge"))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.drawEllipse(QPointF(where.right() - 6.5, where.center().y()), 1.6, 1.6)
+    inner = where.adjusted(5, 0, -9, 0)
+    write(painter, inner, text, theme.colour("tag_ink"), 11, bold=True)
+
+
+def _tag_outline(where: QRectF) -> QPolygonF:
+    """Return the outline of a paper tag: a strip with its right corners cut off."""
+    cut = where.height() * 0.38
+    return QPolygonF(
+        [
+            where.topLeft(),
+            QPointF(where.right() - cut, where.top()),
+            QPointF(where.right(), where.center().y()),
+            QPointF(where.right() - cut, where.bottom()),
+            where.bottomLeft(),
+        ]
+    )
+
+
+def _paint_name(painter: QPainter, card: Card, theme: Theme) -> None:
+    """Write the part's name beside its tag."""
+    if card.name_text:
+        where = rectf(card.name)
+        write(painter, where, card.name_text, theme.colour("ink_soft"), 11, align=LEFT)

@@ -1,0 +1,107 @@
+"""How terminals look: by their form, at the card's edge, with the trade's numbers inside."""
+
+from __future__ import annotations
+
+from math import cos, pi, sin
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPen, QPolygonF
+
+from app.scene.type import CENTRE, LEFT, RIGHT, rectf, write
+from app.theme import Theme
+from model.layout.card import Card, Port, Spot
+
+REACH = {"blade": 7.0, "pin": 6.0, "ring": 6.5, "stud": 7.0, "splice": 8.0}
+"""Half the length of each form, for hit areas and highlights."""
+
+
+def paint_terminals(painter: QPainter, card: Card, theme: Theme) -> None:
+    """Paint every terminal of a card at its spots."""
+    pen = QPen(theme.colour("ink"), 1.4)
+    painter.setPen(pen)
+    painter.setBrush(theme.colour("metal"))
+    if card.shape == "dot":
+        _paint_dot(painter, card, theme)
+        return
+    for port in card.ports.values():
+        _paint_port(painter, port)
+
+
+def _paint_port(painter: QPainter, port: Port) -> None:
+    """Paint one terminal: one form a wire, joined where there are several."""
+    spots = port.spots
+    if len(spots) > 1:
+        xs, ys = [s.x for s in spots], [s.y for s in spots]
+        strip = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
+        painter.drawRoundedRect(strip.adjusted(-4, -4, 4, 4), 4, 4)
+    for spot in spots:
+        _paint_form(painter, port.form, spot)
+
+
+def _paint_form(painter: QPainter, form: str, spot: Spot) -> None:
+    """Paint the metal of one terminal."""
+    at = QPointF(spot.x, spot.y)
+    if form == "ring":
+        painter.drawEllipse(at, 6.0, 6.0)
+        painter.drawEllipse(at, 2.2, 2.2)
+    elif form == "stud":
+        painter.drawPolygon(_hexagon(at, 7.0))
+        painter.drawEllipse(at, 2.6, 2.6)
+    elif form == "pin":
+        painter.drawRoundedRect(_along(spot, 9.0, 5.0), 2.5, 2.5)
+    else:
+        painter.drawRoundedRect(_along(spot, 13.0, 8.0), 2.0, 2.0)
+
+
+def _along(spot: Spot, length: float, width: float) -> QRectF:
+    """Return a rectangle across the card's edge, in the direction the wire leaves."""
+    level = spot.side in ("left", "right")
+    w, h = (length, width) if level else (width, length)
+    return QRectF(spot.x - w / 2, spot.y - h / 2, w, h)
+
+
+def _hexagon(middle: QPointF, radius: float) -> QPolygonF:
+    """Return a nut seen from above."""
+    turns = [pi / 3 * i for i in range(6)]
+    return QPolygonF([middle + QPointF(cos(t), sin(t)) * radius for t in turns])
+
+
+def _paint_dot(painter: QPainter, card: Card, theme: Theme) -> None:
+    """Paint a splice or stud: the only dots there are on a sheet."""
+    radius = min(card.width, card.height) / 2
+    painter.setPen(QPen(theme.colour("ink"), 1.6))
+    painter.setBrush(theme.colour("card"))
+    form = next(iter(card.ports.values())).form
+    middle = QPointF(0, 0)
+    if form == "stud":
+        painter.drawPolygon(_hexagon(middle, radius))
+        painter.setBrush(theme.colour("metal"))
+        painter.drawEllipse(middle, radius * 0.5, radius * 0.5)
+        return
+    painter.drawEllipse(middle, radius, radius)
+    painter.setBrush(theme.colour("ink"))
+    painter.drawEllipse(middle, radius * 0.42, radius * 0.42)
+
+
+def paint_numbers(
+    painter: QPainter, card: Card, markings: tuple[tuple[str, str], ...], theme: Theme, zoom: float
+) -> None:
+    """Write every terminal's number inside the card, beside the terminal."""
+    named = {"-": "−", **dict(markings)}
+    px = 11.0
+    if theme.terminal_px:
+        px = min(max(px, theme.terminal_px / zoom), 22.0)
+    ink = theme.colour("ink")
+    for port in card.ports.values():
+        if port.label is not None:
+            side = port.direction
+            align = {"left": LEFT, "right": RIGHT}.get(side, CENTRE)
+            text = named.get(port.key, port.key)
+            write(painter, rectf(port.label), text, ink, px, bold=True, align=align)
+
+
+def paint_target(painter: QPainter, spot: QPointF, theme: Theme) -> None:
+    """Paint the ring round a terminal that a wire would join."""
+    painter.setPen(QPen(theme.colour("chosen"), 3))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawEllipse(spot, 12, 12)

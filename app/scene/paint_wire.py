@@ -1,0 +1,169 @@
+"""How a wire looks: insulation with its tracer, and over it one overlay of outlines and marks.
+
+*Fed* a solid outline; *carrying* a double outline with dark-edged direction marks, the band the
+wider the larger the current; *ground side* a dashed outline; *dead* none, and the wire pale;
+*trouble* a dotted outline and a badge with one shape a severity.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import log2, log10
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
+
+from app.pictures.loader import paint_picture
+from app.scene.painted import PaintedWire
+from app.scene.stroke import Mark, Stroke
+from app.theme import Theme, insulation
+
+FLAT = Qt.PenCapStyle.FlatCap
+ROUND = Qt.PenJoinStyle.RoundJoin
+LINE = 1.5
+GAP = 2.2
+
+
+@dataclass(frozen=True, slots=True)
+class WireLook:
+    """What of a wire does not change with its state: colours, copper, tracer path."""
+
+    colour: str
+    tracer: str
+    width: float
+    stripe: QPainterPath | None = None
+
+
+def width_of(area_mm2: float | None) -> float:
+    """Return the width of a wire on the sheet by its copper."""
+    if area_mm2 is None:
+        return 5.0
+    return min(10.0, max(4.0, 5.0 + log2(area_mm2) * 0.8))
+
+
+def band_of(current_a: float) -> float:
+    """Return the extra width of the band for a current."""
+    return min(4.0, max(0.0, 1.6 * log10(max(abs(current_a), 0.1) / 0.1)))
+
+
+def paint_wire(
+    painter: QPainter,
+    stroke: Stroke,
+    look: WireLook,
+    wire: PaintedWire,
+    overlay: str,
+    theme: Theme,
+    zoom: float,
+) -> None:
+    """Paint a wire with the overlay chosen ("state", "findings" or "none")."""
+    width = look.width
+    live = wire.side in ("fed", "both") or wire.carrying
+    if theme.live_px and live:
+        width = max(width, min(theme.live_px / zoom, 12.0))
+    trouble = wire.severity if overlay == "findings" or wire.severity in ("danger", "fault") else ""
+    if overlay == "none":
+        trouble = ""
+    if trouble:
+        _outline(painter, stroke.path, width, theme.severity(trouble), Qt.PenStyle.DotLine, theme)
+    elif overlay == "state":
+        _paint_state(painter, stroke, width, wire, theme)
+    pale = overlay == "state" and wire.solved and wire.side == "none" and not wire.carrying
+    _paint_insulation(painter, stroke, look, width, theme, pale)
+    if overlay == "state" and wire.carrying and zoom >= 0.3:
+        _paint_marks(painter, stroke.marks, width, wire.current_a, theme)
+    if trouble:
+        _paint_badge(painter, stroke.badge, trouble, theme)
+
+
+def _paint_state(
+    painter: QPainter, stroke: Stroke, width: float, wire: PaintedWire, theme: Theme
+) -> None:
+    """Paint the outline that tells the state."""
+    ground = wire.side == "ground"
+    style = Qt.PenStyle.DashLine if ground else Qt.PenStyle.SolidLine
+    colour = theme.colour("ground" if ground else "fed")
+    if wire.carrying:
+        band = width + 2 * (GAP + LINE) + band_of(wire.current_a)
+        if not ground:
+            _outline(painter, stroke.path, band, colour, style, theme)
+            _outline(painter, stroke.path, width, colour, style, theme, gap=GAP * 0.6)
+        else:
+            _outline(painter, stroke.path, band - 2 * LINE, colour, style, theme)
+    elif wire.side in ("fed", "both") or ground:
+        _outline(painter, stroke.path, width, colour, style, theme)
+
+
+def _outline(
+    painter: QPainter,
+    path: QPainterPath,
+    width: float,
+    colour: QColor,
+    style: Qt.PenStyle,
+    theme: Theme,
+    gap: float = GAP,
+) -> None:
+    """Paint a line on both sides of a wire: a wide stroke with its middle painted over."""
+    line = 2.2 if style == Qt.PenStyle.DotLine else LINE
+    pen = QPen(colour, width + 2 * (gap + line), Qt.PenStyle.SolidLine, FLAT, ROUND)
+    if style == Qt.PenStyle.DashLine:
+        pen.setDashPattern([11 / pen.widthF(), 6 / pen.widthF()])
+    elif style == Qt.PenStyle.DotLine:
+        pen.setDashPattern([3.2 / pen.widthF(), 3.2 / pen.widthF()])
+    painter.strokePath(path, pen)
+    inner = QPen(theme.colour("gap"), width + 2 * gap, Qt.PenStyle.SolidLine, FLAT, ROUND)
+    painter.strokePath(path, inner)
+
+
+def _paint_insulation(
+    painter: QPainter, stroke: Stroke, look: WireLook, width: float, theme: Theme, pale: bool
+) -> None:
+    """Paint the wire itself: a thin casing, its colour, its tracer along one side."""
+    painter.save()
+    if pale:
+        painter.setOpacity(theme.dead_alpha / 255)
+    casing = QPen(theme.colour("casing"), width, Qt.PenStyle.SolidLine, FLAT, ROUND)
+    painter.strokePath(stroke.path, casing)
+    body = QPen(insulation(look.colour), width - 1.3, Qt.PenStyle.SolidLine, FLAT, ROUND)
+    if not look.colour:
+        body.setDashPattern([2.0, 1.2])
+    painter.strokePath(stroke.path, body)
+    if look.stripe is not None and look.tracer:
+        tracer = QPen(insulation(look.tracer), width * 0.3, Qt.PenStyle.SolidLine, FLAT, ROUND)
+        painter.strokePath(look.stripe, tracer)
+    painter.restore()
+
+
+def _paint_marks(
+    painter: QPainter, marks: tuple[Mark, ...], width: float, current_a: float, theme: Theme
+) -> None:
+    """Paint the marks that show which way the current runs."""
+    painter.setPen(QPen(theme.colour("mark_edge"), 1.3, Qt.PenStyle.SolidLine, FLAT, ROUND))
+    painter.setBrush(theme.colour("mark"))
+    size = width * 0.75 + 2.6 + band_of(current_a) * 0.5
+    way = 1.0 if current_a >= 0 else -1.0
+    for mark in marks:
+        painter.drawPolygon(_arrow(mark, size, way))
+
+
+def _arrow(mark: Mark, size: float, way: float) -> QPolygonF:
+    """Return a triangle that points along the wire."""
+    dx, dy = mark.dx * way, mark.dy * way
+    tip = QPointF(mark.x + dx * size, mark.y + dy * size)
+    left = QPointF(mark.x - dx * size - dy * size, mark.y - dy * size + dx * size)
+    right = QPointF(mark.x - dx * size + dy * size, mark.y - dy * size - dx * size)
+    return QPolygonF([tip, left, right])
+
+
+def _paint_badge(painter: QPainter, at: QPointF, severity: str, theme: Theme) -> None:
+    """Paint the badge of a severity on the wire."""
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(theme.colour("sheet"))
+    painter.drawEllipse(at, 12.5, 12.5)
+    where = QRectF(at.x() - 11, at.y() - 11, 22, 22)
+    paint_picture(painter, f"actions/{severity}", theme.severity(severity), where)
+
+
+def paint_halo(painter: QPainter, stroke: Stroke, width: float, colour: QColor) -> None:
+    """Paint a band under a wire that is selected or on the path shown."""
+    pen = QPen(colour, width + 13, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, ROUND)
+    painter.strokePath(stroke.path, pen)

@@ -1,0 +1,228 @@
+"""The sheet: it mirrors one sheet of the circuit through a table from id to item.
+
+Only this table holds items. Selection, gestures and undo hold ids. The scene shows a circuit that
+it is given, so a gesture can let it show the circuit as it would be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TypeVar
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QGraphicsScene
+
+from app.scene.geometry import SheetGeometry, lay_out
+from app.scene.items import CardItem, LabelItem, SheetItem, WireItem
+from app.scene.paint_sheet import paint_ground
+from app.scene.paint_wire import WireLook, width_of
+from app.scene.painted import PaintedPart, PaintedWire
+from app.scene.stroke import Stroke, rounded, shifted, stroke_of
+from app.scene.type import rectf, zoom_of
+from app.theme import Look
+from model.circuit import Circuit, End, Sheet, Wire
+
+MARGIN = 400.0
+Item = TypeVar("Item", bound=SheetItem)
+
+
+class SheetScene(QGraphicsScene):
+    """Items for everything on one sheet, by id."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self.look = look
+        self.circuit = Circuit()
+        self.geometry = SheetGeometry()
+        self.grid_shown = True
+        self._cards: dict[str, CardItem] = {}
+        self._wires: dict[str, WireItem] = {}
+        self._labels: dict[str, LabelItem] = {}
+
+    def show_circuit(self, circuit: Circuit, sheet: Sheet) -> None:
+        """Show this circuit: add, change and remove items where it differs from the last one."""
+        self.circuit = circuit
+        self.geometry = lay_out(circuit, sheet, self.geometry)
+        self._mirror_cards()
+        self._mirror_wires()
+        self._fit_rect()
+
+    def forget_layout(self) -> None:
+        """Lay out anew the parts that no one has placed."""
+        self.geometry = SheetGeometry()
+
+    def show_state(
+        self, parts: dict[str, PaintedPart], wires: dict[str, PaintedWire], overlay: str
+    ) -> None:
+        """Give every item what it is to paint."""
+        for card in self._cards.values():
+            card.show_state(parts.get(card.part_id, PaintedPart()))
+        for key, item in self._wires.items():
+            painted = wires.get(key, PaintedWire())
+            item.show_state(painted, overlay)
+            if label := self._labels.get(key):
+                label.say(label.bounds, texts_of(painted, overlay))
+
+    def mark(self, chosen: frozenset[str], on_path: frozenset[str]) -> None:
+        """Show these parts and wires as selected, those as standing on the path."""
+        for card in self._cards.values():
+            card.mark(card.part_id in chosen, card.part_id in on_path)
+        tables: tuple[dict[str, WireItem], dict[str, LabelItem]] = (self._wires, self._labels)
+        for table in tables:
+            for key, item in table.items():
+                item.mark(key in chosen, key in on_path)
+
+    def part_at(self, point: QPointF) -> CardItem | None:
+        """Return the card under a point."""
+        return next((c for c in self._cards.values() if _holds(c, point)), None)
+
+    def wire_at(self, point: QPointF) -> str:
+        """Return the id of the wire under a point, "" for none."""
+        found = next((k for k, w in self._wires.items() if w.contains(point)), "")
+        labels = (k for k, item in self._labels.items() if item.bounds.contains(point))
+        return found or next(labels, "")
+
+    def end_at(self, point: QPointF, reach: float = 12.0) -> End | None:
+        """Return the terminal nearest to a point, None when none is within reach."""
+        best, least = None, reach
+        for key, card in self.geometry.cards.items():
+            place = self.geometry.places[key]
+            for port in card.ports.values():
+                for spot in port.spots:
+                    away = (point - QPointF(place.x + spot.x, place.y + spot.y)).manhattanLength()
+                    if away <= least:
+                        best, least = _end(place.part, port.node), away
+        return best
+
+    def ids_in(self, area: QRectF) -> frozenset[str]:
+        """Return the parts and wires that lie wholly within an area."""
+        cards = (c.part_id for c in self._cards.values() if area.contains(_outline(c)))
+        wires = (
+            k
+            for k, w in self._wires.items()
+            if w.stroke and area.contains(w.stroke.path.boundingRect())
+        )
+        return frozenset((*cards, *wires))
+
+    def in_order(self) -> list[str]:
+        """Return the parts in reading order, then the wires."""
+        cards = sorted(self._cards.values(), key=lambda c: (c.x() // 100, c.y()))
+        return [*dict.fromkeys(c.part_id for c in cards), *self._wires]
+
+    def area_of(self, ids: Iterable[str]) -> QRectF:
+        """Return the area that these parts and wires take."""
+        wanted, area = set(ids), QRectF()
+        for card in self._cards.values():
+            if card.part_id in wanted:
+                area = area.united(card.sceneBoundingRect())
+        for key in wanted & self._wires.keys():
+            area = area.united(self._wires[key].sceneBoundingRect())
+        return area
+
+    def contents(self) -> QRectF:
+        """Return the area of everything drawn."""
+        area = QRectF()
+        for item in self._all():
+            area = area.united(item.sceneBoundingRect())
+        return area
+
+    def restyle(self) -> None:
+        """Paint everything anew: the theme changed."""
+        for item in self._all():
+            item.update()
+        self.invalidate(self.sceneRect())
+
+    def detach(self) -> None:
+        """Let every item go."""
+        self._cards.clear()
+        self._wires.clear()
+        self._labels.clear()
+        self.clear()
+
+    def drawBackground(self, painter: QPainter, rect: QRectF | object) -> None:
+        """Paint the paper and its grid of dots."""
+        assert isinstance(rect, QRectF)
+        paint_ground(painter, rect, self.look.theme, zoom_of(painter.transform()), self.grid_shown)
+
+    def _all(self) -> list[SheetItem]:
+        return [*self._cards.values(), *self._wires.values(), *self._labels.values()]
+
+    def _mirror_cards(self) -> None:
+        self._drop(self._cards, self.geometry.places.keys())
+        for key, place in self.geometry.places.items():
+            part = self.circuit.parts[place.part]
+            item = self._cards.get(key)
+            if item is None or item.part_id != place.part:
+                item = self._take(self._cards, key, CardItem(key, place.part, self.look))
+            texts = (part.reference, part.name)
+            item.stand(self.geometry.cards[key], place.x, place.y, texts)
+
+    def _mirror_wires(self) -> None:
+        self._drop(self._wires, self.geometry.wires.keys())
+        self._drop(self._labels, self.geometry.wires.keys())
+        for key, points in self.geometry.wires.items():
+            item = self._wires.get(key)
+            if item is None:
+                item = self._take(self._wires, key, WireItem(key, self.look))
+            stroke = stroke_of(points)
+            item.run(stroke, look_of(self.circuit.wires[key], points))
+            self._label(key, stroke, item.painted, item.overlay)
+
+    def _label(self, key: str, stroke: Stroke, painted: PaintedWire, overlay: str) -> None:
+        item = self._labels.get(key)
+        if item is None:
+            item = self._take(self._labels, key, LabelItem(key, self.look))
+        area = self.geometry.labels.get(key)
+        middle = stroke.middle
+        where = rectf(area) if area else QRectF(middle.x() - 60, middle.y() - 24, 120, 16)
+        if not painted.number:
+            wire = self.circuit.wires[key]
+            painted = PaintedWire(number=wire.number, size=wire.size.text() if wire.size else "")
+        item.say(where, texts_of(painted, overlay))
+
+    def _take(self, table: dict[str, Item], key: str, item: Item) -> Item:
+        if key in table:
+            self.removeItem(table.pop(key))
+        table[key] = item
+        self.addItem(item)
+        return item
+
+    def _drop(self, table: dict[str, Item], keep: Iterable[str]) -> None:
+        for key in set(table) - set(keep):
+            self.removeItem(table.pop(key))
+
+    def _fit_rect(self) -> None:
+        area = self.contents().adjusted(-MARGIN, -MARGIN, MARGIN, MARGIN)
+        self.setSceneRect(area if not area.isEmpty() else QRectF(-600, -400, 1200, 800))
+
+
+def texts_of(painted: PaintedWire, overlay: str) -> tuple[str, ...]:
+    """Return what a label says, number first."""
+    values = (painted.size, painted.reading if overlay == "state" else "")
+    return (painted.number, *(v for v in values if v)) if painted.number else ()
+
+
+def look_of(wire: Wire, points: tuple[tuple[float, float], ...]) -> WireLook:
+    """Return what of a wire does not change with its state."""
+    width = width_of(wire.size.area_mm2 if wire.size else None)
+    stripe = rounded(shifted(points, width * 0.22), 10.0) if wire.tracer else None
+    return WireLook(wire.colour, wire.tracer, width, stripe)
+
+
+def _end(part_id: str, node: str) -> End:
+    """Return the end that a node of a part is."""
+    key, _, face = node.partition("/")
+    return End(part_id, key, face)
+
+
+def _outline(card: CardItem) -> QRectF:
+    return rectf(card.card.body).translated(card.pos()) if card.card else QRectF()
+
+
+def _holds(card: CardItem, point: QPointF) -> bool:
+    """Return whether a point lies on a card or its tag."""
+    if card.card is None:
+        return False
+    local = point - card.pos()
+    return rectf(card.card.body).contains(local) or rectf(card.card.tag).contains(local)

@@ -1,0 +1,117 @@
+"""Shapes of a wire, made once when its route changes: its path, tracer, marks, label spot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import hypot
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPainterPath, QPainterPathStroker
+
+from model.layout.geometry import Point
+
+BEND = 10.0
+MARK_EVERY = 150.0
+MARK_MIN = 46.0
+HIT = 16.0
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place for a direction mark: where, and which way the wire runs there (unit vector)."""
+
+    x: float
+    y: float
+    dx: float
+    dy: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """All shapes of one wire."""
+
+    path: QPainterPath
+    hit: QPainterPath
+    bounds: QRectF
+    marks: tuple[Mark, ...]
+    middle: QPointF
+    badge: QPointF
+    ends: tuple[QPointF, QPointF]
+
+
+def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
+    """Return the shapes of a wire through these corners."""
+    path = rounded(points, bend)
+    stroker = QPainterPathStroker()
+    stroker.setWidth(HIT)
+    hit = stroker.createStroke(path)
+    bounds = hit.boundingRect().adjusted(-14, -14, 14, 14)
+    a, b = _longest(points)
+    middle = QPointF((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    badge = QPointF(a[0] + (b[0] - a[0]) * 0.5, a[1] + (b[1] - a[1]) * 0.5)
+    ends = (QPointF(*points[0]), QPointF(*points[-1]))
+    return Stroke(path, hit, bounds, _marks(points), middle, badge, ends)
+
+
+def rounded(points: Sequence[Point], bend: float) -> QPainterPath:
+    """Return a path through the corners with round bends."""
+    path = QPainterPath(QPointF(*points[0]))
+    for before, corner, after in zip(points, points[1:], points[2:], strict=False):
+        start = _toward(corner, before, bend)
+        end = _toward(corner, after, bend)
+        path.lineTo(start)
+        path.quadTo(QPointF(*corner), end)
+    path.lineTo(QPointF(*points[-1]))
+    return path
+
+
+def _toward(corner: Point, other: Point, bend: float) -> QPointF:
+    """Return the point `bend` away from a corner, at most half way to the next one."""
+    length = hypot(other[0] - corner[0], other[1] - corner[1]) or 1.0
+    share = min(bend, length / 2) / length
+    return QPointF(
+        corner[0] + (other[0] - corner[0]) * share, corner[1] + (other[1] - corner[1]) * share
+    )
+
+
+def shifted(points: Sequence[Point], by: float) -> tuple[Point, ...]:
+    """Return the corners of a line that runs beside an upright and level one, to its right."""
+    if len(points) < 2:
+        return tuple(points)
+    normals = [_normal(a, b) for a, b in pairwise(points)]
+    moved = []
+    for i, (x, y) in enumerate(points):
+        before = normals[max(0, i - 1)]
+        after = normals[min(i, len(normals) - 1)]
+        nx = before[0] if abs(before[0]) > abs(after[0]) else after[0]
+        ny = before[1] if abs(before[1]) > abs(after[1]) else after[1]
+        moved.append((x + nx * by, y + ny * by))
+    return tuple(moved)
+
+
+def _normal(a: Point, b: Point) -> Point:
+    length = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
+    return (-(b[1] - a[1]) / length, (b[0] - a[0]) / length)
+
+
+def _longest(points: Sequence[Point]) -> tuple[Point, Point]:
+    """Return the ends of the longest straight piece."""
+    pairs = list(pairwise(points))
+    return max(pairs, key=lambda p: hypot(p[1][0] - p[0][0], p[1][1] - p[0][1]))
+
+
+def _marks(points: Sequence[Point]) -> tuple[Mark, ...]:
+    """Return where direction marks stand: off the bends, apart from each other."""
+    marks = []
+    for (ax, ay), (bx, by) in pairwise(points):
+        length = hypot(bx - ax, by - ay)
+        if length < MARK_MIN:
+            continue
+        count = max(1, round(length / MARK_EVERY))
+        for i in range(count):
+            share = (i + 1) / (count + 1) if count > 1 else 0.5
+            dx, dy = (bx - ax) / length, (by - ay) / length
+            marks.append(Mark(ax + (bx - ax) * share, ay + (by - ay) * share, dx, dy))
+    return tuple(marks)

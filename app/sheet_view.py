@@ -1,0 +1,250 @@
+"""The view of a sheet: turns mouse and keys into gestures, zooms and pans. It decides nothing."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
+
+from app.gestures.choose import begin, terminal_under
+from app.gestures.edit import DropGesture, NudgeGesture
+from app.gestures.gesture import Gesture, OperateGesture
+from app.gestures.stage import Stage
+from app.scene.geometry import GRID
+from app.scene.sheet_scene import SheetScene
+from app.session import Session
+
+ARROWS = {
+    Qt.Key.Key_Left: (-GRID, 0.0),
+    Qt.Key.Key_Right: (GRID, 0.0),
+    Qt.Key.Key_Up: (0.0, -GRID),
+    Qt.Key.Key_Down: (0.0, GRID),
+}
+ZOOMS = (0.05, 6.0)
+
+
+class SheetView(QGraphicsView):
+    """Shows a sheet scene and hands mouse and keys to gestures."""
+
+    zoomed = Signal(float)
+    edit_asked = Signal(str)
+    """A part or wire was double-clicked: its details are wanted."""
+
+    def __init__(self, session: Session, scene: SheetScene, parent: QWidget | None = None) -> None:
+        super().__init__(scene, parent)
+        self.session = session
+        self.stage = Stage(session, scene)
+        self.gesture: Gesture | None = None
+        self._pan: QPointF | None = None
+        self.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
+        self.setTransformationAnchor(QGraphicsView.ViewportAnchor.AnchorUnderMouse)
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName("Sheet")
+        self.setAccessibleDescription("The drawing of the circuit; the Schedule is its equal")
+
+    @property
+    def sheet_scene(self) -> SheetScene:
+        """The scene shown."""
+        return self.stage.scene
+
+    def zoom(self, by: float) -> None:
+        """Zoom by a factor, within limits."""
+        now = self.transform().m11()
+        new = min(max(now * by, ZOOMS[0]), ZOOMS[1])
+        self.scale(new / now, new / now)
+        self.zoomed.emit(new)
+
+    def fit(self, area: QRectF | None = None, most: float = 1.5) -> None:
+        """Show an area of the sheet, everything if none is told, no larger than `most`."""
+        wanted = area or self.sheet_scene.contents()
+        if wanted.isEmpty():
+            return
+        self.fitInView(wanted.adjusted(-40, -40, 40, 40), Qt.AspectRatioMode.KeepAspectRatio)
+        if self.transform().m11() > most:
+            self.resetTransform()
+            self.scale(most, most)
+            self.centerOn(wanted.center())
+        self.zoomed.emit(self.transform().m11())
+
+    def middle(self) -> QPointF:
+        """Return the point of the sheet in the middle of the view."""
+        return self.mapToScene(self.viewport().rect().center())
+
+    def cancel(self) -> None:
+        """Give up the gesture in progress."""
+        if self.gesture is not None:
+            self.gesture.cancel()
+            self.gesture = None
+
+    # Mouse
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Start a gesture, or take hold of the sheet."""
+        at = event.position()
+        if event.button() == Qt.MouseButton.MiddleButton:
+            self._pan = at
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+            return
+        if self.gesture is None:
+            self.gesture = begin(self.stage, self._scene_point(at), event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Follow the mouse."""
+        at = event.position()
+        if self._pan is not None:
+            self._scroll(at - self._pan)
+            self._pan = at
+        elif self.gesture is not None:
+            self.gesture.move(self._scene_point(at))
+        else:
+            self._hover(self._scene_point(at))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """End the gesture."""
+        if self._pan is not None and event.button() == Qt.MouseButton.MiddleButton:
+            self._pan = None
+            self.unsetCursor()
+        elif self.gesture is not None:
+            gesture, self.gesture = self.gesture, None
+            gesture.end(self._scene_point(event.position()))
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Ask for the details of what was double-clicked; a control counts it as a press."""
+        if self.session.mode == "operate":
+            self.mousePressEvent(event)
+        elif len(self.session.selection) == 1:
+            self.edit_asked.emit(next(iter(self.session.selection)))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Zoom about the mouse; with Shift or Alt scroll."""
+        keys = Qt.KeyboardModifier
+        if event.modifiers() & (keys.ShiftModifier | keys.AltModifier):
+            super().wheelEvent(event)
+            return
+        turn = event.angleDelta().y() or event.pixelDelta().y()
+        self.zoom(1.0015**turn)
+
+    # Keys
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Move by arrows, operate, step through parts, give up."""
+        key = Qt.Key(event.key())
+        if key == Qt.Key.Key_Escape:
+            self._escape()
+        elif key in ARROWS and self.stage.parts_selected() and self.session.mode == "draw":
+            self._nudge(*ARROWS[key], far=event.modifiers())
+        elif key == Qt.Key.Key_S and not event.isAutoRepeat():
+            self._operate(event.modifiers())
+        else:
+            super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """End what a key held down began."""
+        held = isinstance(self.gesture, NudgeGesture | OperateGesture)
+        if held and not event.isAutoRepeat() and event.key() in (*ARROWS, Qt.Key.Key_S):
+            self._finish()
+        super().keyReleaseEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """End what a key held down began; another widget has the keys now."""
+        self._finish()
+        super().focusOutEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        """Let Tab step through the parts and wires of the sheet."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            if event.key() == Qt.Key.Key_Tab and not event.modifiers():
+                return self._step(1)
+            if event.key() == Qt.Key.Key_Backtab:
+                return self._step(-1)
+        return super().event(event)
+
+    def _step(self, by: int) -> bool:
+        """Select the next part in reading order; False at the end lets the focus go on."""
+        order = self.sheet_scene.in_order()
+        chosen = [i for i, key in enumerate(order) if key in self.session.selection]
+        at = (chosen[-1] + by) if chosen else (0 if by > 0 else len(order) - 1)
+        if not 0 <= at < len(order):
+            return False
+        self.session.select(frozenset({order[at]}))
+        self.ensureVisible(self.sheet_scene.area_of([order[at]]), 40, 40)
+        return True
+
+    def _nudge(self, dx: float, dy: float, far: Qt.KeyboardModifier) -> None:
+        if self.gesture is None:
+            self.gesture = NudgeGesture(self.stage, QPointF(0, 0))
+        if isinstance(self.gesture, NudgeGesture):
+            times = 5.0 if far & Qt.KeyboardModifier.ShiftModifier else 1.0
+            self.gesture.nudge(dx * times, dy * times)
+
+    def _operate(self, keys: Qt.KeyboardModifier) -> None:
+        """Step the selected controls, backwards with Shift, held with Alt."""
+        parts = [p for p in self.stage.parts_selected() if self.session.position(p)]
+        if self.gesture is not None or len(parts) != 1:
+            return
+        by = -1 if keys & Qt.KeyboardModifier.ShiftModifier else 1
+        hold = bool(keys & Qt.KeyboardModifier.AltModifier)
+        self.gesture = OperateGesture(self.stage, QPointF(), parts[0], by, hold)
+
+    def _finish(self) -> None:
+        gesture = self.gesture
+        if isinstance(gesture, NudgeGesture):
+            self.gesture = None
+            gesture.finish()
+        elif isinstance(gesture, OperateGesture):
+            self.gesture = None
+            gesture.end(QPointF())
+
+    def _escape(self) -> None:
+        if self.gesture is not None:
+            self.cancel()
+        elif self.session.finding is not None:
+            self.session.show_finding(None)
+        else:
+            self.session.select(frozenset())
+
+    # Carried over from the Tray
+
+    def carry(self, kind_key: str, at: QPointF) -> None:
+        """Show a part of the Tray where it would stand; `at` is on the screen."""
+        point = self._scene_point(self.mapFromGlobal(at))
+        if self.gesture is None and self.session.mode == "draw":
+            self.gesture = DropGesture(self.stage, point, kind_key)
+        elif isinstance(self.gesture, DropGesture):
+            self.gesture.move(point)
+
+    def drop(self, at: QPointF) -> None:
+        """Place what is carried if it is over the sheet, else give it up."""
+        point = self.mapFromGlobal(at)
+        if not isinstance(self.gesture, DropGesture):
+            return
+        gesture, self.gesture = self.gesture, None
+        if self.rect().contains(point.toPoint()):
+            gesture.end(self._scene_point(point))
+            self.setFocus()
+        else:
+            gesture.cancel()
+
+    def _hover(self, at: QPointF) -> None:
+        end = terminal_under(self.stage, at)
+        where = self.sheet_scene.geometry.terminal(end)
+        self.stage.hover(QPointF(*where) if where else None)
+
+    def _scene_point(self, at: QPointF) -> QPointF:
+        return self.mapToScene(at.toPoint())
+
+    def _scroll(self, by: QPointF) -> None:
+        across, down = self.horizontalScrollBar(), self.verticalScrollBar()
+        across.setValue(across.value() - round(by.x()))
+        down.setValue(down.value() - round(by.y()))

@@ -1,0 +1,65 @@
+"""The style of docks, menus and bars, made from the theme's roles."""
+
+from __future__ import annotations
+
+from app.theme import Theme
+
+SHEET = """
+QMainWindow, QDockWidget, QStatusBar {{ background: {panel}; color: {ink}; }}
+QMainWindow::separator {{ background: {card_edge}; width: 1px; height: 1px; }}
+QDockWidget {{ font-weight: 600; titlebar-close-icon: none; titlebar-normal-icon: none; }}
+QDockWidget::title {{ background: {panel}; padding: 9px 12px 5px 12px; }}
+QDockWidget > QWidget {{ font-weight: 400; }}
+QScrollArea, QScrollArea > QWidget > QWidget, QListWidget {{ background: {panel}; border: none; }}
+QToolBar {{ background: {panel}; border: none; border-bottom: 1px solid {card_edge};
+  spacing: 3px; padding: 4px 8px; }}
+QToolBar::separator {{ background: {card_edge}; width: 1px; margin: 6px 6px; }}
+QAbstractScrollArea::corner {{ background: {panel}; }}
+QToolButton {{ border: 1px solid transparent; border-radius: 6px; padding: 4px 9px; color: {ink}; }}
+QToolButton:hover {{ background: {panel_alt}; border-color: {card_edge}; }}
+QToolButton:checked {{ background: {ink}; color: {card}; }}
+QToolButton:focus {{ border-color: {chosen}; }}
+QToolButton:disabled {{ color: {ink_soft}; }}
+QMenuBar {{ background: {panel}; color: {ink}; }}
+QMenuBar::item {{ padding: 4px 9px; background: transparent; }}
+QMenuBar::item:selected, QMenu::item:selected {{ background: {chosen}; color: {on_chosen}; }}
+QMenu {{ background: {card}; color: {ink}; border: 1px solid {card_edge}; padding: 4px; }}
+QMenu::item {{ padding: 5px 22px 5px 26px; border-radius: 4px; }}
+QMenu::item:disabled {{ color: {ink_soft}; }}
+QMenu::separator {{ height: 1px; background: {dots}; margin: 4px 8px; }}
+QLineEdit, QComboBox {{ background: {card}; color: {ink}; border: 1px solid {card_edge};
+  border-radius: 5px; padding: 3px 6px; min-height: 18px; }}
+QLineEdit:focus, QComboBox:focus {{ border: 2px solid {chosen}; padding: 2px 5px; }}
+QComboBox QAbstractItemView {{ background: {card}; color: {ink}; }}
+QComboBox::drop-down {{ border: none; width: 18px; }}
+QListWidget::item {{ border-radius: 6px; padding: 3px 6px; color: {ink}; }}
+QListWidget::item:hover {{ background: {panel_alt}; }}
+QListWidget::item:selected {{ background: {chosen}; color: {on_chosen}; }}
+QTableView {{ background: {card}; alternate-background-color: {panel}; color: {ink};
+  gridline-color: {dots}; border: none; selection-background-color: {chosen};
+  selection-color: {on_chosen}; }}
+QHeaderView {{ background: {panel}; }}
+QHeaderView::section {{ background: {panel}; color: {ink_soft}; border: none;
+  border-bottom: 1px solid {card_edge}; padding: 4px 6px; font-weight: 600; }}
+QLabel {{ color: {ink}; }}
+QLabel#heading {{ font-weight: 700; font-size: 14px; }}
+QLabel#group {{ color: {ink_soft}; font-weight: 700; font-size: 10px; padding-top: 8px; }}
+QLabel#soft {{ color: {ink_soft}; }}
+QLabel#note {{ color: {ink_soft}; font-size: 10px; }}
+QLabel#note[wrong="true"] {{ color: {danger}; }}
+QLabel#notice {{ background: {tag}; color: {tag_ink}; padding: 8px 14px;
+  border-bottom: 1px solid {card_edge}; }}
+QScrollBar:vertical {{ background: transparent; width: 10px; }}
+QScrollBar:horizontal {{ background: transparent; height: 10px; }}
+QScrollBar::handle {{ background: {card_edge}; border-radius: 4px; min-height: 24px;
+  min-width: 24px; margin: 1px; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+"""
+
+
+def style_of(theme: Theme) -> str:
+    """Return the style sheet of a theme."""
+    roles = {name: getattr(theme, name) for name in theme.__slots__}
+    roles["on_chosen"] = "#101214" if theme.name == "dark" else "#ffffff"
+    return SHEET.format(**roles)

@@ -1,0 +1,267 @@
+"""The main window: the sheet with its docks, and the acts that menus and keys call."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QCloseEvent, QIcon
+from PySide6.QtWidgets import (
+    QDockWidget,
+    QLabel,
+    QMainWindow,
+    QMenu,
+    QToolBar,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.actions import ACTIONS, Actions
+from app.ask import Ask
+from app.docks.details import Details
+from app.docks.findings import Findings
+from app.docks.schedule import Schedule
+from app.docks.tray import Tray
+from app.doing.edit_acts import EditActs
+from app.doing.file_acts import FileActs
+from app.doing.look_acts import LookActs
+from app.pictures.loader import icon
+from app.presenter import Presenter
+from app.scene.sheet_scene import SheetScene
+from app.session import Session
+from app.sheet_view import SheetView
+from app.styles import style_of
+from app.theme import palette_of
+from app.words import status_of
+
+LEFT, RIGHT, BOTTOM = (
+    Qt.DockWidgetArea.LeftDockWidgetArea,
+    Qt.DockWidgetArea.RightDockWidgetArea,
+    Qt.DockWidgetArea.BottomDockWidgetArea,
+)
+BAR = (
+    ("new", "open", "save"),
+    ("undo", "redo"),
+    ("mode_draw", "mode_operate"),
+    ("overlay_state", "overlay_findings", "overlay_none"),
+    ("theme_light", "theme_dark", "theme_projector"),
+    ("fit",),
+)
+SHORT = {"overlay_state": "State", "overlay_findings": "Findings", "overlay_none": "Wires"}
+
+
+class Window(QMainWindow):
+    """One window on one session."""
+
+    def __init__(self, session: Session, ask: Ask | None = None) -> None:
+        super().__init__()
+        self.session = session
+        session.setParent(self)
+        self.ask = ask or Ask()
+        self.scene = SheetScene(session.look)
+        self.view = SheetView(session, self.scene)
+        self.presenter = Presenter(session, self.scene, self)
+        self.notice = _notice()
+        self.status = QLabel()
+        self.tray, self.details = Tray(session), Details(session)
+        self.findings, self.schedule = Findings(session), Schedule(session)
+        self.edits, self.files, self.looks = EditActs(self), FileActs(self), LookActs(self)
+        self.actions_ = Actions(self, (self.edits, self.files, self.looks))
+        self.docks: dict[str, QDockWidget] = {}
+        self._fill()
+        self._connect()
+        self._on_looked()
+        self._on_file()
+        self.resize(1280, 800)
+
+    # Building
+
+    def _fill(self) -> None:
+        """Put bars, sheet and docks into the window."""
+        middle = QWidget()
+        layout = QVBoxLayout(middle)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.notice)
+        layout.addWidget(self.view)
+        self.setCentralWidget(middle)
+        self._dock("tray", "Tray", self.tray, LEFT)
+        self._dock("details", "Details", self.details, RIGHT)
+        self._dock("findings", "Findings", self.findings, RIGHT)
+        self._dock("schedule", "Schedule", self.schedule, BOTTOM).hide()
+        self.setCorner(Qt.Corner.BottomLeftCorner, LEFT)
+        self.setCorner(Qt.Corner.BottomRightCorner, RIGHT)
+        sides = [self.docks["tray"], self.docks["details"]]
+        self.resizeDocks(sides, [220, 310], Qt.Orientation.Horizontal)
+        right = [self.docks["details"], self.docks["findings"]]
+        self.resizeDocks(right, [480, 320], Qt.Orientation.Vertical)
+        self.statusBar().addWidget(self.status, 1)
+        self.statusBar().setSizeGripEnabled(False)
+        self._menus()
+        self._bar()
+
+    def _dock(self, key: str, title: str, widget: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:
+        dock = QDockWidget(title, self)
+        dock.setObjectName(key)
+        dock.setWidget(widget)
+        self.addDockWidget(area, dock)
+        self.docks[key] = dock
+        dock.visibilityChanged.connect(self._on_docks)
+        return dock
+
+    def _menus(self) -> None:
+        menus: dict[str, QMenu] = {}
+        for spec in ACTIONS:
+            menu = menus.get(spec.menu) or self.menuBar().addMenu(spec.menu)
+            menus[spec.menu] = menu
+            if spec.gap:
+                menu.addSeparator()
+            menu.addAction(self.actions_[spec.key])
+
+    def _bar(self) -> None:
+        bar = QToolBar("Bar", self)
+        bar.setObjectName("bar")
+        bar.setMovable(False)
+        bar.setIconSize(QSize(18, 18))
+        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
+        for group in BAR:
+            if bar.actions():
+                bar.addSeparator()
+            for key in group:
+                bar.addAction(self.actions_[key])
+                self._named(bar, key)
+        self.addToolBar(bar)
+
+    def _named(self, bar: QToolBar, key: str) -> None:
+        """Give a button its accessible name, and its word where the word says more."""
+        action = self.actions_[key]
+        action.setIconText(SHORT.get(key, action.text().replace("&", "").rstrip(" …")))
+        button = bar.widgetForAction(action)
+        button.setAccessibleName(action.text().replace("&", ""))
+        button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        if key.startswith(("mode", "overlay")):
+            style = Qt.ToolButtonStyle.ToolButtonTextBesideIcon
+            button.setProperty("toolButtonStyle", style)
+
+    def _connect(self) -> None:
+        session = self.session
+        session.changed.connect(self._on_changed)
+        session.analysed.connect(self._on_analysed)
+        session.selected.connect(self._on_selected)
+        session.looked.connect(self._on_looked)
+        session.noticed.connect(self.tell)
+        session.file_changed.connect(self._on_file)
+        session.file_named.connect(self._on_clean)
+        session.undo.cleanChanged.connect(self._on_clean)
+        session.undo.canUndoChanged.connect(self._on_undo)
+        session.undo.canRedoChanged.connect(self._on_undo)
+        self.tray.list.carried.connect(self.view.carry)
+        self.tray.list.dropped.connect(self.view.drop)
+        self.tray.list.chosen.connect(self.edits.place)
+        self.view.edit_asked.connect(self.edit)
+
+    # What happened
+
+    def _on_changed(self, happened: object) -> None:
+        self.details.refresh()
+        self.schedule.refresh()
+        self.tell("")
+
+    def _on_analysed(self, analysis: object) -> None:
+        self.findings.refresh()
+        self.schedule.refresh()
+        if self.details.operate is not None:
+            self.details.operate.refresh()
+        self.status.setText(status_of(self.session))
+
+    def _on_selected(self) -> None:
+        self.details.refresh()
+        self.schedule.follow()
+        self.status.setText(status_of(self.session))
+
+    def _on_looked(self) -> None:
+        """Take mode, overlay and theme."""
+        session, theme = self.session, self.session.look.theme
+        self.view.cancel()
+        for key in (f"mode_{session.mode}", f"overlay_{session.overlay}", f"theme_{theme.name}"):
+            self.actions_.check(key)
+        if self.property("theme") != theme.name:
+            self.setProperty("theme", theme.name)
+            self.setPalette(palette_of(theme))
+            self.setStyleSheet(style_of(theme))
+            self._icons()
+        self.tray.on_looked()
+        self.findings.refresh()
+        self.status.setText(status_of(session))
+        self._on_undo()
+
+    def _icons(self) -> None:
+        """Draw the icons of the actions in the theme's ink, those in force in its card's colour."""
+        theme = self.session.look.theme
+        for spec in ACTIONS:
+            if spec.icon:
+                made = icon(f"actions/{spec.icon}", theme.colour("ink"))
+                chosen = icon(f"actions/{spec.icon}", theme.colour("card")).pixmap(64, 64)
+                made.addPixmap(chosen, QIcon.Mode.Normal, QIcon.State.On)
+                self.actions_[spec.key].setIcon(made)
+
+    def _on_file(self) -> None:
+        self._on_clean()
+        self.details.refresh()
+        self.schedule.refresh()
+        self.tray.refresh()
+        setting = self.session.setting
+        self.actions_.check(f"engine_{setting.engine}")
+        self.actions_.check(f"supply_{setting.supply}")
+        self.view.fit()
+
+    def _on_clean(self) -> None:
+        path = self.session.path
+        name = path.name if path else "Untitled"
+        self.setWindowTitle(f"{name}[*] · Voltwalk")
+        self.setWindowModified(not self.session.undo.isClean())
+
+    def _on_undo(self) -> None:
+        undo = self.session.undo
+        for key, can, text in (
+            ("undo", undo.canUndo(), undo.undoText()),
+            ("redo", undo.canRedo(), undo.redoText()),
+        ):
+            self.actions_[key].setEnabled(can)
+            self.actions_[key].setToolTip(f"{key.capitalize()}: {text}" if text else key)
+
+    def _on_docks(self) -> None:
+        for key, dock in self.docks.items():
+            self.actions_.check(f"dock_{key}", not dock.isHidden())
+
+    def edit(self, key: str) -> None:
+        """Put the cursor where the reference or number of something is changed."""
+        self.docks["details"].show()
+        self.details.focus_on("reference" if key in self.session.circuit.parts else "number")
+
+    def tell(self, text: str) -> None:
+        """Show a sentence above the sheet, or take it away."""
+        self.notice.setText(text)
+        self.notice.setVisible(bool(text))
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Close when the work is saved or may be left; then stop everything in order."""
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        self.shut()
+        event.accept()
+
+    def shut(self) -> None:
+        """Stop what is pending, detach from the session, let the items go."""
+        self.view.cancel()
+        self.session.close()
+        self.presenter.detach()
+        self.scene.detach()
+
+
+def _notice() -> QLabel:
+    notice = QLabel()
+    notice.setObjectName("notice")
+    notice.setWordWrap(True)
+    notice.setAccessibleName("Notice")
+    notice.hide()
+    return notice

@@ -1,0 +1,55 @@
+"""Sentences of the window: how the circuit stands, and the cautions."""
+
+from __future__ import annotations
+
+from app.session import Session
+from checks.finding import SEVERITIES
+from model.lookup import label
+
+SAFETY = (
+    "<b>Voltwalk</b> draws relay-controlled 12 V and 24 V vehicle circuits and checks what they "
+    "do.<br><br>Fuel, high current and moving vehicles can hurt people. Disconnect the battery "
+    "before working. Protect at the source. Keep relays and open contacts out of fuel vapour. Test "
+    "with the current limited. A crash or kill circuit must be proven on the vehicle.<br><br>"
+    "Results are a calculation from the data entered, not an inspection. The vehicle's maker, the "
+    "event's rules, local codes and a licensed person decide."
+)
+OUTCOMES = {
+    "several": "The relays race: {count} outcomes are possible; one of them is shown.",
+    "none": "There is no steady state: the relays go on without end.",
+}
+
+
+def status_of(session: Session) -> str:
+    """Return one line: mode, conditions, state, findings."""
+    words = [session.mode.capitalize(), _conditions(session), _selection(session)]
+    words += [_outcome(session), _findings(session)]
+    return "   ·   ".join(w for w in words if w)
+
+
+def _conditions(session: Session) -> str:
+    return f"engine {session.setting.engine}, battery {session.setting.supply}"
+
+
+def _selection(session: Session) -> str:
+    parts, wires = session.circuit.parts, session.circuit.wires
+    names = [label(parts[i]) for i in parts if i in session.selection]
+    names += [wires[i].number for i in wires if i in session.selection]
+    return ", ".join(names[:4]) + (" …" if len(names) > 4 else "")
+
+
+def _outcome(session: Session) -> str:
+    settled = session.analysis.settled
+    if session.analysis.trouble:
+        return session.analysis.trouble
+    if settled is None or settled.settled not in OUTCOMES:
+        return ""
+    return OUTCOMES[settled.settled].format(count=len(settled.states))
+
+
+def _findings(session: Session) -> str:
+    if not session.analysis.checked:
+        return ""
+    open_ones = [f.severity for f in session.analysis.findings if not f.accepted]
+    counts = [f"{open_ones.count(s)} {s}" for s in SEVERITIES if s in open_ones]
+    return ", ".join(counts) or "nothing found"
