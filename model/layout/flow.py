@@ -1,14 +1,14 @@
 """Which way the current would go: wires turned into arrows between cards, away from the supply.
 
 Every contact counts as closed. Distances are steps from the supply's plus; a load or coil counts
-for many, so that what lies on its ground side is told apart ("return"). Ground points end the walk:
+for many, so that its ground side lies farther away than all before it. Ground points end the walk:
 wires to them do not order the cards.
 """
 
 from __future__ import annotations
 
 import heapq
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from model.circuit import Circuit, End, Part
@@ -22,7 +22,10 @@ LOAD_STEP = 1000
 
 @dataclass(frozen=True, slots=True)
 class Arrow:
-    """A wire from the card nearer to the supply's plus to the one farther from it."""
+    """A wire from the card nearer to the supply's plus to the one farther from it.
+
+    `returns` marks one that is nearer to the ground than to the plus.
+    """
 
     wire: str
     tail: str
@@ -50,6 +53,8 @@ def flow(circuit: Circuit) -> Flow:
     """Return the flow of a circuit; parts sitting in others count with their host."""
     walker = _Walker(circuit)
     steps = walker.steps()
+    up = walker.steps_from_ground()
+    plus = walker.plus()
     arrows: list[Arrow] = []
     down: list[tuple[str, Node, Node]] = []
     for wire in circuit.wires.values():
@@ -63,9 +68,11 @@ def flow(circuit: Circuit) -> Flow:
             ground, other = (ends[0], ends[1]) if grounded[0] else (ends[1], ends[0])
             down.append((wire.id, other, ground))
             continue
-        near = [steps.get(e.node, LOAD_STEP) for e in (wire.first, wire.second)]
+        nodes = (wire.first.node, wire.second.node)
+        near = [-1 if n in plus else steps.get(n, LOAD_STEP) for n in nodes]
         a, b = ends if near[0] <= near[1] else ends[::-1]
-        arrows.append(Arrow(wire.id, *a, *b, returns=min(near) >= LOAD_STEP))
+        returns = sum(up.get(n, LOAD_STEP) - steps.get(n, LOAD_STEP) for n in nodes) < 0
+        arrows.append(Arrow(wire.id, *a, *b, returns=returns))
     cards = tuple(p for p in circuit.parts if walker.host(p) == p and p not in walker.grounds)
     return Flow(cards, tuple(arrows), tuple(walker.grounds), tuple(down))
 
@@ -116,21 +123,42 @@ class _Walker:
                     for guest, own in slot.joins:
                         self._join((part.id, guest), (part.host, own), 1)
 
+    def plus(self) -> set[Node]:
+        """Return the plus terminals of the supplies."""
+        return {(p, e.a) for p, e in self._sources()}
+
     def steps(self) -> dict[Node, int]:
-        """Return the steps of every node from a supply's plus, or from where nothing feeds it."""
+        """Return the steps of every node from a supply's plus, or from where nothing feeds it.
+
+        Batteries come first: what a battery reaches is not counted from an alternator.
+        """
         found: dict[Node, int] = {}
-        self._walk([(0, n) for n in self._ends_of_sources(lambda e: e.a)], found)
-        self._walk([(0, n) for n in self._ends_of_sources(lambda e: e.b)], found)
+        sources = sorted(self._sources(), key=lambda s: s[1].source != "battery")
+        for kind in ("battery", "alternator"):
+            self._walk([(0, (p, e.a)) for p, e in sources if e.source == kind], found)
+        self._walk([(0, (p, e.b)) for p, e in sources], found)
         for node in self._unfed():
             if node not in found:
                 self._walk([(0, node)], found)
         return found
 
-    def _ends_of_sources(self, pick: Callable[[SourcePath], str]) -> Iterator[Node]:
+    def steps_from_ground(self) -> dict[Node, int]:
+        """Return the steps of every node from a ground point or a supply's minus."""
+        found: dict[Node, int] = {}
+        starts = [
+            (0, other)
+            for node, links in self.links.items()
+            if node[0] in self.grounds
+            for other, _ in links
+        ]
+        self._walk([*starts, *((0, (p, e.b)) for p, e in self._sources())], found)
+        return found
+
+    def _sources(self) -> Iterator[tuple[str, SourcePath]]:
         for part, body in self.bodies.items():
             for element in body.elements:
                 if isinstance(element, SourcePath):
-                    yield (part, pick(element))
+                    yield (part, element)
 
     def _unfed(self) -> Iterator[Node]:
         """Yield starting points for what no supply feeds: protection first, loads last."""

@@ -8,7 +8,8 @@ from model.layout.flow import Arrow, Flow
 from model.layout.least import Gap, Pull, settle
 
 LOAD_PULL = 1.2
-"""How much a load wants to stand in the last column; more than a wire wants to be short."""
+"""How much a load wants to stand in the last column and a supply in the first; more than a wire
+wants to be short."""
 
 
 def forward(flow: Flow, families: Mapping[str, str]) -> list[Arrow]:
@@ -27,8 +28,13 @@ def forward(flow: Flow, families: Mapping[str, str]) -> list[Arrow]:
     for i, arrow in enumerate(flow.arrows):
         flip = i in back or (arrow.returns and arrow.head in turned)
         arrows.append(arrow.flipped() if flip else arrow)
-    again = _leading_back(flow.parts, arrows)
-    return [a.flipped() if i in again else a for i, a in enumerate(arrows)]
+    return unwound(flow.parts, arrows)
+
+
+def unwound(parts: Sequence[str], arrows: Sequence[Arrow]) -> list[Arrow]:
+    """Return the arrows, those turned round that close a circle."""
+    back = _leading_back(parts, arrows)
+    return [a.flipped() if i in back else a for i, a in enumerate(arrows)]
 
 
 def _leading_back(parts: Sequence[str], arrows: Sequence[Arrow]) -> set[int]:
@@ -73,6 +79,9 @@ def columns(
         pulls.append((index[arrow.tail], index[arrow.head], 1, weight))
     sinks = {p for p in parts if families[p] == "load"} - {a.tail for a in arrows}
     pulls += [(index[p], last, 0, LOAD_PULL) for p in parts if p in sinks]
-    found = settle(len(parts) + 1, gaps, pulls)
+    first = len(parts) + 1
+    gaps += [(first, i, 0) for i in index.values()]
+    pulls += [(first, index[p], 0, LOAD_PULL) for p in parts if families[p] == "supply"]
+    found = settle(len(parts) + 2, gaps, pulls)
     least = min((found[i] for i in index.values()), default=0)
     return {p: int(found[i] - least) for p, i in index.items()}

@@ -52,3 +52,65 @@ def settle(count: int, gaps: Sequence[Gap], pulls: Sequence[Pull]) -> list[float
     if found.x is None:
         raise ValueError(f"No positions satisfy these distances: {found.message}")
     return [float(x) for x in np.round(found.x[:count])]
+
+
+WORTH = 12.0
+"""How much more stretch a pull that is kept exactly is worth."""
+
+
+def straighten(found: Sequence[float], gaps: Sequence[Gap], pulls: Sequence[Pull]) -> list[float]:
+    """Return the positions with more pulls kept exactly, where that costs little stretch.
+
+    Least stretch alone does not tell one long bend from two: things joined by kept pulls move
+    together to keep one more, as far as the gaps allow.
+    """
+    at = list(found)
+    for _ in range(4):
+        moved = False
+        for u, v, d, _ in pulls:
+            off = at[v] - at[u] - d
+            if abs(off) > 1e-6:
+                moved = _shift(at, v, -off, gaps, pulls) or _shift(at, u, off, gaps, pulls) or moved
+        if not moved:
+            break
+    return at
+
+
+def _shift(
+    at: list[float], thing: int, by: float, gaps: Sequence[Gap], pulls: Sequence[Pull]
+) -> bool:
+    """Move a thing and all that is exactly joined to it, if it may; tell whether it did."""
+    group = _joined(at, thing, pulls)
+    for u, v, d in gaps:
+        if (u in group) != (v in group):
+            room = at[v] - at[u] + (by if v in group else -by)
+            if room < d - 1e-6:
+                return False
+    before = after = 0.0
+    for u, v, d, weight in pulls:
+        if (u in group) != (v in group):
+            off = at[v] - at[u] - d
+            new = off + (by if v in group else -by)
+            before += weight * (abs(off) + WORTH * (abs(off) > 1e-6))
+            after += weight * (abs(new) + WORTH * (abs(new) > 1e-6))
+    if after >= before - 1e-6:
+        return False
+    for i in group:
+        at[i] += by
+    return True
+
+
+def _joined(at: Sequence[float], thing: int, pulls: Sequence[Pull]) -> set[int]:
+    """Return the things that kept pulls join to one."""
+    beside: dict[int, list[int]] = {}
+    for u, v, d, _ in pulls:
+        if abs(at[v] - at[u] - d) < 1e-6:
+            beside.setdefault(u, []).append(v)
+            beside.setdefault(v, []).append(u)
+    group, todo = {thing}, [thing]
+    while todo:
+        for other in beside.get(todo.pop(), ()):
+            if other not in group:
+                group.add(other)
+                todo.append(other)
+    return group

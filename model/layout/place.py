@@ -15,8 +15,8 @@ from model.circuit import Circuit, Place, Sheet
 from model.layout.card import Card, card, joins
 from model.layout.flow import Arrow, Flow, flow
 from model.layout.geometry import GRID, Rect, snap, snap_up, united
-from model.layout.layers import columns, forward
-from model.layout.least import Gap, Pull, settle
+from model.layout.layers import columns, forward, unwound
+from model.layout.least import Gap, Pull, settle, straighten
 from model.layout.order import Columns, arrange_columns, spread
 from model.lookup import fresh_id, kind_of
 
@@ -106,6 +106,7 @@ class _Drawing:
         self.arrows = [a for a in arrows if self._has_ports(a.head, a.head_node)]
         self.mirrored = {p for p in self.flow.parts if self._against(p, self.arrows) > 0}
         self.cards |= {p: self._card(p, True) for p in self.mirrored}
+        self.arrows = self._joints_before()
         self.below = self._single_grounds()
 
     def spots(self) -> Spots:
@@ -135,6 +136,25 @@ class _Drawing:
     def _thickness(self, wire: str) -> float:
         size = self.circuit.wires[wire].size
         return THICK if size is not None and size.area_mm2 >= 2 else 1.0
+
+    def _joints_before(self) -> list[Arrow]:
+        """Return the arrows, those of a return joint turned when it joins more left sides.
+
+        So a ground splice stands before the cards that it serves on their left.
+        """
+        sides: dict[str, Counter[str]] = {}
+        for a in self.arrows:
+            for joint, far, node in ((a.tail, a.head, a.head_node), (a.head, a.tail, a.tail_node)):
+                key = self.cards[far].ports[node].direction if a.returns else "feeds"
+                sides.setdefault(joint, Counter())[key] += 1
+        before = {
+            p
+            for p, found in sides.items()
+            if self.families[p] == "joint" and not found["feeds"] and found["left"] > found["right"]
+        }
+        return unwound(
+            self.flow.parts, [a.flipped() if a.head in before else a for a in self.arrows]
+        )
 
     def _single_grounds(self) -> dict[str, str]:
         """Return the ground points that serve one card, from a terminal below it, by card."""
@@ -190,7 +210,7 @@ class _Drawing:
             for k in links:
                 offset = (k.tail_at - k.head_at) / GRID
                 pulls.append((index[k.tail], index[k.head], offset, k.weight))
-        found = settle(len(index), gaps, pulls)
+        found = straighten(settle(len(index), gaps, pulls), gaps, pulls)
         return {t: GRID * found[i] for t, i in index.items()}
 
     def _apart(self, a: str, b: str) -> float:
