@@ -13,7 +13,7 @@ from functools import cached_property
 import networkx as nx
 import numpy as np
 
-from model.circuit import Circuit, Part
+from model.circuit import Circuit, End, Part
 from model.kinds.body import (
     SHELL,
     Bond,
@@ -233,17 +233,15 @@ def _raw_edges(circuit: Circuit, gathered: _Gathered) -> Iterator[_Raw]:
         yield from _guest_bonds(circuit, part)
     for wire in circuit.wires.values():
         if wire.first is not None and wire.second is not None:
-            ends = (_end_node(circuit, wire.first.node), _end_node(circuit, wire.second.node))
+            ends = (end_node(circuit, wire.first), end_node(circuit, wire.second))
             yield _Raw(wire.id, "wires", "", *ends, wire_ohm(circuit, wire), "wire")
 
 
-def _end_node(circuit: Circuit, node: Node) -> Node:
+def end_node(circuit: Circuit, end: End) -> Node:
     """Return the node a wire's end joins; at a connector without a stated face, face a."""
-    part = circuit.parts.get(node[0])
-    if part is None or "/" in node[1]:
-        return node
-    terminal = body_of(circuit, part).terminal(node[1])
-    return (node[0], terminal.node) if terminal else node
+    part = circuit.parts.get(end.part)
+    terminal = body_of(circuit, part).terminal(end.terminal, end.face) if part else None
+    return (end.part, terminal.node) if terminal else end.node
 
 
 def _exists(circuit: Circuit, part: Part, element: Element) -> bool:

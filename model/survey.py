@@ -19,10 +19,10 @@ from numpy.typing import NDArray
 from model.circuit import Circuit
 from model.kinds.body import Coil, SourcePath
 from model.linear import Floats
-from model.lookup import controls, rest_of
+from model.lookup import body_of, controls, rest_of
 from model.solver import NONE, SEVERAL, Settled, Solver
 from model.state import State
-from model.states import Setting
+from model.states import Memory, Setting
 
 MOST_STATES = 4096
 """Combinations of positions up to which all are solved."""
@@ -103,6 +103,9 @@ def _setting(combo: dict[str, str], supply: str, moment: str) -> Setting:
 class Survey:
     """The states of a circuit, solved.
 
+    Every setting is settled from the rest state; where buttons are pressed and relays are in,
+    the state after letting go is added, so that a relay that holds itself is seen holding.
+
     Attributes
     ----------
     states
@@ -122,11 +125,15 @@ class Survey:
         self.restless: list[tuple[Setting, Settled]] = []
         self.states: list[State] = []
         for setting in asked.settings:
-            self._visit(setting)
+            self._visit(setting, self.states[0].memory if self.states else None)
+        springs = _springs(circuit)
+        for state in tuple(self.states) if springs else ():
+            released = _let_go(state.setting, springs)
+            if released is not state.setting and state.pulled:
+                self._visit(released, state.memory)
 
-    def _visit(self, setting: Setting) -> None:
-        """Solve one setting from the rest state's memory."""
-        memory = self.states[0].memory if self.states else None
+    def _visit(self, setting: Setting, memory: Memory | None) -> None:
+        """Solve one setting from what is remembered."""
         settled = self.solver.settle(setting, memory)
         if settled.settled in (SEVERAL, NONE):
             self.restless.append((setting, settled))
@@ -164,3 +171,19 @@ class Survey:
         column = np.abs(self.amps[:, edge])
         worst = int(column.argmax())
         return float(column[worst]), self.states[worst]
+
+
+def _springs(circuit: Circuit) -> dict[tuple[str, str], str]:
+    """Return where every spring-loaded position goes when let go, by part id and position."""
+    return {
+        (part.id, position.name): position.springs_to
+        for part in circuit.parts.values()
+        for position in body_of(circuit, part).positions
+        if position.springs_to
+    }
+
+
+def _let_go(setting: Setting, springs: Mapping[tuple[str, str], str]) -> Setting:
+    """Return the setting with every spring-loaded control let go, itself if there is none."""
+    back = {k: springs[(k, v)] for k, v in setting.positions.items() if (k, v) in springs}
+    return setting.moved(back) if back else setting
