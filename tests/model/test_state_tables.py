@@ -15,7 +15,7 @@ from model.circuit import Circuit
 from model.kinds.body import LoadPath
 from model.lookup import body_of, number
 from model.solver import Solver
-from model.states import Memory, Setting
+from model.states import Fault, Memory, Setting
 from tests import circuits
 from tests.circuits import NAMES, Row, Sequence, node, part
 from tests.oracle import Answer, Oracle
@@ -184,3 +184,14 @@ def test_every_circuit_states_its_constants_and_every_control_its_rest() -> None
         for found in of.parts.values():
             if body_of(of, found).positions:
                 assert found.rest, f"{name} {found.reference}"
+
+
+def test_a_way_of_a_connector_opened_is_the_same_as_its_wire_cut() -> None:
+    """Pin 3 of the trailer socket open: every lamp of the trailer is dark."""
+    of = circuits.circuit("C18")
+    lost = Fault(part(of, "X1").id, "open", node="way 3")
+    positions = circuits.positions(of, {"S1": "ON", "S2": "ON"})
+    state = Solver(of).settle(Setting(positions, faults=(lost,))).state
+    assert all(abs(state.across(part(of, r).id, "load")) < NEAR for r in ("H5", "H6", "H7"))
+    whole = Solver(of).settle(Setting(positions)).state
+    assert whole.across(part(of, "H6").id, "load") == pytest.approx(11.975, abs=NEAR)
