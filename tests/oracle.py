@@ -1,10 +1,10 @@
 """A second, slow and plain calculation of a circuit, to check the program's solver against.
 
 Everything here is dense and brute force on purpose: every conducting element is stamped into one
-modified nodal matrix, every combination of conducting diodes and delivering alternators is
-tried until one contradicts nothing, and relays are moved all together until they rest. It shares
-no code with the solver: only the circuit, the bodies of its parts and their ratings.
-It knows fixed resistances only (loads of the law "resistor").
+modified nodal matrix (`tests.dense`), every combination of conducting diodes and delivering
+alternators is tried until one contradicts nothing, and relays are moved all together until they
+rest. It shares no code with the solver: only the circuit, the bodies of its parts and their
+ratings. It knows fixed resistances only (loads of the law "resistor").
 """
 
 from __future__ import annotations
@@ -13,9 +13,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from itertools import product
-
-import numpy as np
-import numpy.typing as npt
 
 from model.circuit import Circuit, Part, Wire
 from model.kinds.body import (
@@ -34,32 +31,14 @@ from model.kinds.body import (
 )
 from model.lookup import body_of, duty_of, number, word
 from model.states import Armature, Fault
+from tests.dense import Branch, Key, Node, solve
 
-Node = tuple[str, str]
-Key = tuple[str, str]
 GROUND: Node = ("", SHELL)
-Array = npt.NDArray[np.float64]
 NO_FAULTS: tuple[Fault, ...] = ()
 
 
 class NoRest(Exception):
     """The relays of the circuit never come to rest when all are moved together."""
-
-
-@dataclass(frozen=True)
-class Branch:
-    """One two-ended thing: volts of a over b = emf + ohm × the current from a to b.
-
-    `valve` is "" for a plain one, "diode" for one that passes current from a to b only,
-    "source" for one that delivers current at a only.
-    """
-
-    key: Key
-    a: Node
-    b: Node
-    ohm: float
-    emf: float = 0.0
-    valve: str = ""
 
 
 @dataclass(frozen=True)
@@ -277,64 +256,3 @@ def _would_pass(valve: Branch, volts: Mapping[Node, float | None]) -> bool:
         return False
     excess = a - b - valve.emf
     return (excess if valve.valve == "diode" else -excess) > 1e-12
-
-
-def solve(
-    branches: list[Branch], reference: Node
-) -> tuple[dict[Node, float | None], dict[Key, float]]:
-    """Solve a network of resistances and sources by a dense modified nodal matrix.
-
-    Parameters
-    ----------
-    branches
-        What conducts; a resistance of 0 is a joint or an ideal source.
-    reference
-        The node of 0 V.
-
-    Returns
-    -------
-    volts, amperes
-        Volts by node, None where nothing joins the node to the reference; amperes from a to b
-        by key.
-    """
-    nodes = list(dict.fromkeys(n for b in branches for n in (b.a, b.b)))
-    index = {n: i for i, n in enumerate(nodes)}
-    islands = _islands(branches, nodes)
-    pins = {islands[n]: n for n in nodes} | {islands.get(reference, reference): reference}
-    matrix, right = _matrix(branches, index)
-    for row in (index[n] for n in pins.values() if n in index):
-        matrix[row] = 0.0
-        matrix[row, row] = 1.0
-    found = np.linalg.solve(matrix, right)
-    home = islands.get(reference)
-    volts = {n: float(found[i]) if islands[n] == home else None for n, i in index.items()}
-    amperes = {b.key: float(found[len(nodes) + k]) for k, b in enumerate(branches)}
-    return volts, amperes
-
-
-def _matrix(branches: list[Branch], index: Mapping[Node, int]) -> tuple[Array, Array]:
-    """Return the equations: currents leaving a node sum to 0; across = emf + ohm × current."""
-    size = len(index) + len(branches)
-    matrix, right = np.zeros((size, size)), np.zeros(size)
-    for k, branch in enumerate(branches, start=len(index)):
-        a, b = index[branch.a], index[branch.b]
-        matrix[a, k] += 1.0
-        matrix[b, k] -= 1.0
-        matrix[k, a] += 1.0
-        matrix[k, b] -= 1.0
-        matrix[k, k], right[k] = -branch.ohm, branch.emf
-    return matrix, right
-
-
-def _islands(branches: list[Branch], nodes: list[Node]) -> dict[Node, Node]:
-    """Return for every node the node that stands for all those joined to it."""
-    chief = {n: n for n in nodes}
-
-    def find(node: Node) -> Node:
-        while chief[node] != node:
-            node = chief[node]
-        return node
-
-    for branch in branches:
-        chief[find(branch.a)] = find(branch.b)
-    return {n: find(n) for n in nodes}

@@ -18,11 +18,8 @@ from scipy.optimize import lsq_linear, minimize
 
 from model.circuit import Circuit, Part
 from model.state import State
-from model.states import Armature, Memory
-from tests.building import BARE, battery, circuit, part, resistor, settle, steady
-from tests.oracle import Branch as Plain
-from tests.oracle import NoRest, Oracle
-from tests.oracle import solve as dense
+from tests.building import BARE, battery, circuit, part, steady
+from tests.dense import Branch, solve
 
 SIZES = (4, 12, 40, 130)
 """Numbers of nodes; the last one is past where the solver turns from dense to sparse."""
@@ -114,10 +111,10 @@ def test_sources_side_by_side_and_across(seed: int, size: int) -> None:
     net = Net(np.random.default_rng([seed, size, 1]), size)
     put = list(sources(net, 5))
     state = steady(net.circuit())
-    plain = [Plain((f"W{k}", ""), ("", str(a)), ("", str(b)), r)
+    plain = [Branch((f"W{k}", ""), ("", str(a)), ("", str(b)), r)
              for k, (a, b, r) in enumerate(net.pairs)]  # fmt: skip
-    plain += [Plain((n, ""), ("", str(a)), ("", str(b)), r, v) for n, a, b, v, r in put]
-    volts, amperes = dense(plain, ("", str(put[0][2])))
+    plain += [Branch((n, ""), ("", str(a)), ("", str(b)), r, v) for n, a, b, v, r in put]
+    volts, amperes = solve(plain, ("", str(put[0][2])))
     wanted = np.array([volts["", str(i)] for i in range(size)], np.float64)
     found = volts_of(state, size)
     assert np.abs(found - wanted).max() <= NEAR * np.abs(wanted).max()
@@ -260,59 +257,3 @@ def test_filaments_against_the_least_co_content(seed: int, size: int) -> None:
     best = minimize(least, start, jac=True, method="BFGS", options={"gtol": 1e-9, "maxiter": 20000})
     wanted = best.x - best.x[linear[len(net.pairs)][1]]
     assert np.abs(found - wanted).max() <= 1e-5
-
-
-def relay_maze(seed: int) -> tuple[Circuit, list[str]]:
-    """Return relays, switches and loads wired at random, and the switches."""
-    rng = np.random.default_rng([seed, 4])
-    relays, switches = int(rng.integers(2, 6)), int(rng.integers(1, 4))
-    kinds = ("relay-make", "relay-changeover", "relay-diode")
-    parts = [battery(12.6, 0.02)]
-    parts += [part(f"S{i}", "switch") for i in range(switches)]
-    parts += [part(f"K{i}", kinds[int(rng.integers(3))], coil_ohm=90.0) for i in range(relays)]
-    parts += [resistor(f"R{i}", float(rng.uniform(2, 60))) for i in range(3)]
-    feeds = ["BAT.+", *(f"S{i}.2" for i in range(switches))]
-    feeds += [f"K{i}.87" for i in range(relays)]
-    feeds += [f"{p.id}.87a" for p in parts if p.kind == "relay-changeover"]
-    wires = [f"BAT.+ S{i}.1" for i in range(switches)]
-    for i in range(relays):
-        wires += [f"{pick(rng, feeds)} K{i}.86", f"{pick(rng, feeds)} K{i}.30", f"K{i}.85 BAT.-"]
-    wires += [f"{pick(rng, feeds)} R{i}.1, R{i}.2 BAT.-" for i in range(3)]
-    names = [w.strip() for text in wires for w in text.split(",")]
-    ohms = {f"W{i}": float(rng.uniform(0.005, 0.1)) for i in range(1, len(names) + 1)}
-    return circuit(parts, ", ".join(names), ohms), [f"S{i}" for i in range(switches)]
-
-
-def rests(of: Circuit, positions: dict[str, str], pulled: frozenset[Armature]) -> bool:
-    """Tell whether the plain calculation stays where it is put."""
-    return Oracle(of, pulled=pulled).settle(positions).pulled == pulled
-
-
-def pick(rng: np.random.Generator, names: list[str]) -> str:
-    """Return one of the names."""
-    return names[int(rng.integers(len(names)))]
-
-
-@pytest.mark.parametrize("seed", range(60))
-def test_random_relays_against_the_plain_calculation(seed: int) -> None:
-    """Switches move one after another; where the plain one rests, the solver agrees."""
-    of, switches = relay_maze(seed)
-    rng = np.random.default_rng([seed, 5])
-    memory, positions, oracle = Memory(), dict.fromkeys(switches, "OFF"), Oracle(of)
-    for _ in range(6):
-        positions[pick(rng, switches)] = ("OFF", "ON")[int(rng.integers(2))]
-        settled = settle(of, positions, memory)
-        try:
-            answer = oracle.settle(positions)
-        except NoRest:
-            assert settled.settled == "none" or all(
-                rests(of, positions, s.pulled) for s in settled.states
-            )
-            return
-        state = settled.state
-        assert settled.settled == "steady"
-        assert state.pulled == answer.pulled
-        for name in ("R0", "R1", "R2"):
-            wanted = answer.amperes[name, "resistance"]
-            assert state.current(name, "resistance") == pytest.approx(wanted, abs=1e-5)
-        memory = state.memory
