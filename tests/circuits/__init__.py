@@ -42,7 +42,7 @@ NAMES = (
 )
 WHAT = {"blown": "open", "missing": "open"}
 SHELL_OHM = 0.005
-_FAULT = re.compile(r"(?P<ref>\w+)(?:\.(?P<terminal>[^=]+))?=(?P<what>\w+)(?: (?P<mohm>\d+)mohm)?")
+_FAULT = re.compile(r"(?P<ref>\w+)(?:\.(?P<terminal>[^=]+))?=(?P<what>\w+)(?:\+(?P<mohm>\d+)mohm)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +116,7 @@ def positions(of: Circuit, named: Mapping[str, str]) -> dict[str, str]:
 
 
 def fault(of: Circuit, text: str) -> Fault:
-    """Return a fault from a text such as ``F1=blown``, ``W07=shell 10mohm`` or ``K1.87=shell``."""
+    """Return a fault from a text such as ``F1=blown``, ``W07=shell+10mohm`` or ``K1.87=shell``."""
     match = _FAULT.fullmatch(text)
     assert match, f"no fault: {text}"
     what = WHAT.get(match["what"], match["what"])

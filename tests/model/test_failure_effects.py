@@ -107,7 +107,7 @@ def test_a_single_fault(row: dict[str, str], solve: Solve) -> None:
 
 
 def test_the_only_short_without_a_fuse_is_before_the_main_one() -> None:
-    assert [r["fault"] for r in DATA["effects"] if r.get("unfused")] == ["F0.1=shell 5mohm"]
+    assert [r["fault"] for r in DATA["effects"] if r.get("unfused")] == ["F0.1=shell+5mohm"]
 
 
 PLACED = {
