@@ -76,8 +76,10 @@ class Links:
         self.reader.raw = value = self._raw[table][index]
         path: list[Step] = [table, index]
         for step in inner:
-            if isinstance(value, list):
+            if isinstance(value, list) and value:
                 step = _index(value, step)
+            elif not isinstance(value, dict) or step not in value:
+                break  # in a later version two records may have shared the id
             value = value[step]
             path.append(step)
         self.at(*path)

@@ -66,7 +66,7 @@ class Spec:
     def read_fields(self, reader: Reader, raw: Any) -> tuple[dict[str, Any], dict[str, Any]]:
         """Return the attributes read and the unknown fields."""
         if not isinstance(raw, dict):
-            raise reader.wrong("this is no object", "write fields in { } here")
+            raise reader.wrong_value(raw, "write fields in { }")
         for key in self.required:
             if key not in raw:
                 raise reader.wrong(f"“{key}” is missing", "add it")

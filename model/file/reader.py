@@ -61,11 +61,12 @@ class Reader:
     def _label(self) -> str:
         """Return what people call the record of the path."""
         raw = self.raw
-        if len(self.path) < 2 or not isinstance(raw, dict):
-            return NOUNS.get(str(self.path[0]), "") if len(self.path) > 1 else ""
+        noun = NOUNS.get(str(self.path[0]), "") if len(self.path) > 1 else ""
+        if not noun or not isinstance(raw, dict):
+            return noun
         names = [raw.get(key) for key in ("ref", "no", "name", "title", "id")]
         said = next((n for n in names if isinstance(n, str) and n), "")
-        return f"{NOUNS[str(self.path[0])]} {clean(said)[:40]}".rstrip()
+        return f"{noun} {clean(said)[:40]}".rstrip()
 
     def wrong(self, what: str, do: str) -> FileError:
         """Return the error of the value looked at: what is wrong with it and what to do."""
@@ -73,7 +74,9 @@ class Reader:
 
     def wrong_value(self, value: Any, do: str) -> FileError:
         """Return the error of a value that is not what its field takes."""
-        return self.wrong(f"“{self.path[-1]}” cannot be {shown(value)}", do)
+        key = next((step for step in reversed(self.path) if isinstance(step, str)), "")
+        inside = "" if self.path[-1:] == [key] else "a value in "
+        return self.wrong(f"{inside}“{clean(key)[:40]}” cannot be {shown(value)}", do)
 
     def warn(self, what: str, do: str) -> None:
         """Note something that does not stop the reading."""
@@ -104,6 +107,8 @@ def shown(value: Any) -> str:
         return "a list"
     if isinstance(value, dict):
         return "an object"
+    if isinstance(value, float):
+        return f"{value:.12g}"
     text = clean(json.dumps(value, ensure_ascii=False)[:60])
     return text if len(text) <= 42 else text[:40] + "…"
 

@@ -267,7 +267,7 @@ CABLE = Spec(
     keeps=True,
 )
 ACCEPTED = Spec(
-    made_by(Acceptance),
+    lambda _, values: Acceptance(**({"rule": ""} | values)),
     Acceptance("", ""),
     field("id", ID),
     field("rule", NAME),
@@ -276,7 +276,7 @@ ACCEPTED = Spec(
     field("reason", NOTE),
     field("by", NAME),
     field("date", NAME),
-    required=("id", "rule"),
+    required=("id",),
     keeps=True,
 )
 PROMISE = Spec(
