@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from model.circuit import Circuit
 from model.kinds.body import Coil
+from model.linear import Bools, Floats
 from model.lookup import number, word
 from model.network import Edge, Network
 from model.states import Armature
@@ -26,10 +29,6 @@ class Winding:
     pull_v: float
     drop_v: float
     action: str
-
-    def energised(self, volts: float, was_in: bool) -> bool:
-        """Tell whether the coil holds its armature, from the state it was in."""
-        return abs(volts) >= (self.drop_v if was_in else self.pull_v)
 
 
 def windings(network: Network) -> list[Winding]:
@@ -57,25 +56,47 @@ def _winding(circuit: Circuit, index: int, edge: Edge, coil: Coil) -> Winding:
     )
 
 
-def moved(
-    coils: list[Winding], volts: list[float], pulled: frozenset[Armature], moment: str
-) -> frozenset[Armature]:
-    """Return the armatures that are in after one joint step from `pulled`.
+class Coils:
+    """Every coil of a network as arrays, to move all armatures in one step."""
 
-    Parameters
-    ----------
-    coils, volts
-        The coils and the volts across them.
-    pulled
-        Armatures that are in.
-    moment
-        "settled": clocks have run; "early": they have just been started.
-    """
-    pulls: dict[Armature, list[tuple[str, bool]]] = {}
-    for coil, across in zip(coils, volts, strict=True):
-        held = coil.energised(across, coil.moves in pulled and coil.action == "hold")
-        pulls.setdefault(coil.moves, []).append((coil.action, held))
-    return frozenset(a for a, acts in pulls.items() if _in(acts, a in pulled, moment))
+    def __init__(self, network: Network) -> None:
+        self.all = windings(network)
+        self.edges = np.array([w.edge for w in self.all], np.intp)
+        self._a, self._b = network.a[self.edges], network.b[self.edges]
+        self._pull = np.array([w.pull_v for w in self.all])
+        self._drop = np.array([w.drop_v for w in self.all])
+        self._plain = np.array([w.action == "hold" for w in self.all], np.bool_)
+        self._moves = [w.moves for w in self.all]
+        self._clever = [i for i, w in enumerate(self.all) if w.action != "hold"]
+
+    def moved(
+        self, volts: Floats, on: Bools, pulled: frozenset[Armature], moment: str
+    ) -> frozenset[Armature]:
+        """Return the armatures that are in after one joint step from `pulled`.
+
+        Parameters
+        ----------
+        volts
+            Volts at the nodes.
+        on
+            Which edges conduct; an open coil holds nothing.
+        pulled
+            Armatures that are in.
+        moment
+            "settled": clocks have run; "early": they have just been started.
+        """
+        if not self.all:
+            return frozenset()
+        across = np.abs(volts[self._a] - volts[self._b]) * on[self.edges]
+        was_in = np.array([m in pulled for m in self._moves], np.bool_) & self._plain
+        held = across >= np.where(was_in, self._drop, self._pull)
+        plain = held & self._plain
+        found = {self._moves[i] for i in np.flatnonzero(plain).tolist()}
+        acts: dict[Armature, list[tuple[str, bool]]] = {}
+        for i in self._clever:
+            acts.setdefault(self._moves[i], []).append((self.all[i].action, bool(held[i])))
+        found.update(a for a, does in acts.items() if _in(does, a in pulled, moment))
+        return frozenset(found)
 
 
 def _in(acts: list[tuple[str, bool]], was_in: bool, moment: str) -> bool:

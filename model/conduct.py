@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from model.devices import Alternator, ConstantPower, Device, Filament, Junction
 from model.kinds.body import Contact, DiodePath, LoadPath, SourcePath
-from model.linear import Floats, Ints
+from model.linear import Bools, Floats, Ints, Islands, Pattern, islands, zeros_of
 from model.lookup import body_of, number
 from model.network import Edge, Network
 from model.resistances import battery_emf, battery_inner_ohm, load_amps_volts, load_law
@@ -25,16 +24,42 @@ class Conducting:
     """Edges as they conduct now, the network's own first, then those that faults add.
 
     `g`, `j` are the line of each edge, `on` tells which conduct at all; `devices` those with a
-    law of their own, by edge.
+    law of their own, by edge. `pattern` places them in the matrix, `joints` tells islands.
     """
 
-    a: Ints
-    b: Ints
+    pattern: Pattern
     g: Floats
     j: Floats
-    on: NDArray[np.bool_]
+    on: Bools
     devices: dict[int, Device]
-    touches: list[Fault]
+    joints: Islands
+
+    @property
+    def a(self) -> Ints:
+        """The first nodes of the edges."""
+        return self.pattern.a
+
+    @property
+    def b(self) -> Ints:
+        """The second nodes of the edges."""
+        return self.pattern.b
+
+    def islands(self, on: Bools) -> Ints:
+        """Return the island of each node when these edges conduct."""
+        try:
+            return self.joints.of(on)
+        except ValueError:  # a fault opened something that never opens
+            return islands(self.pattern.count, self.a, self.b, on)
+
+
+@dataclass(frozen=True, slots=True)
+class _Base:
+    """Conductances with every control at rest, no armature in, one engine and supply."""
+
+    g: Floats
+    j: Floats
+    on: Bools
+    devices: dict[int, Device]
 
 
 class Conductor:
@@ -45,8 +70,6 @@ class Conductor:
         self._circuit = network.circuit
         ohm = np.array([e.ohm for e in network.edges], np.float64)
         self._g = np.divide(1.0, ohm, out=np.zeros_like(ohm), where=ohm > 0)
-        self._contacts = [(i, e, e.inner) for i, e in network.of_role("contact")
-                          if isinstance(e.inner, Contact)]  # fmt: skip
         self._sources = list(network.of_role("source"))
         self._lawful = dict(self._own_laws())
         self._owned: dict[str, list[int]] = {}
@@ -57,44 +80,102 @@ class Conductor:
             for p in self._circuit.parts.values()
             if (body := body_of(self._circuit, p)).positions
         }
+        self._by_control: dict[str, list[tuple[int, Contact]]] = {}
+        self._by_armature: dict[Armature, list[tuple[int, Contact]]] = {}
+        self._sort_contacts()
+        self._bases: dict[tuple[str, str], _Base] = {}
+        self._pattern = Pattern(network.count, network.a, network.b)
+        self._joints = Islands(network.count, network.a, network.b, self._fixed())
+        self._order()
+
+    def _sort_contacts(self) -> None:
+        """Sort the contacts by what moves them."""
+        for index, edge in self.network.of_role("contact"):
+            contact = edge.inner
+            if not isinstance(contact, Contact):
+                continue
+            if contact.by:
+                key = (edge.owner, contact.by)
+                self._by_armature.setdefault(key, []).append((index, contact))
+            else:
+                self._by_control.setdefault(edge.owner, []).append((index, contact))
+
+    def _order(self) -> None:
+        """Let the pattern find its order once, on the rest state."""
+        if not self._pattern.dense:
+            net = self.network
+            g = np.maximum(self._base("stopped", "resting").g, 1e-3)
+            joined = islands(net.count, net.a, net.b, np.ones(len(g), np.bool_))
+            self._pattern.order(g, zeros_of(joined, net.reference))
+
+    def _fixed(self) -> Bools:
+        """Tell which edges conduct whatever is switched."""
+        moving = ("contact", "diode", "source")
+        plain = [e.role not in moving for e in self.network.edges]
+        fixed = np.array(plain, np.bool_)
+        for index, law in self._lawful.items():
+            fixed[index] = not isinstance(law, Junction)
+        return fixed
 
     def conducting(
         self, setting: Setting, pulled: frozenset[Armature], engine: str, supply: str
     ) -> Conducting:
         """Return what conducts with these positions, armatures, engine and supply."""
-        net = self.network
-        out = Conducting(net.a, net.b, self._g.copy(), np.zeros(len(self._g)),
-                         np.ones(len(self._g), np.bool_), {}, [])  # fmt: skip
-        for index, edge, contact in self._contacts:
-            if not self._closed(edge, contact, setting, pulled):
-                _open(out, index)
-        self._put_laws(out)
-        self._put_sources(out, engine, supply)
+        base = self._base(engine, supply)
+        out = Conducting(self._pattern, base.g.copy(), base.j.copy(), base.on.copy(),
+                         dict(base.devices), self._joints)  # fmt: skip
+        stuck = {f.target for f in setting.faults if f.what == "stuck"}
+        for owner, position in setting.positions.items():
+            if position != self.rests.get(owner) and owner not in stuck:
+                self._put_contacts(out, self._by_control.get(owner, ()), position)
+        for armature in pulled:
+            self._put_contacts(out, self._by_armature.get(armature, ()), "in")
+        touches = [f for f in setting.faults if f.what in ("shell", "supply")]
         for fault in setting.faults:
-            self._put_fault(out, fault)
-        self._put_touches(out)
+            if fault not in touches:
+                self._put_fault(out, fault)
+        self._put_touches(out, touches)
         return out
 
-    def _closed(
-        self, edge: Edge, contact: Contact, setting: Setting, pulled: frozenset[Armature]
-    ) -> bool:
-        """Tell whether a contact is closed."""
-        if contact.by:
-            return ("in" if (edge.owner, contact.by) in pulled else "out") in contact.closed
-        position = setting.positions.get(edge.owner) or self.rests.get(edge.owner, "")
-        if any(f.target == edge.owner and f.what == "stuck" for f in setting.faults):
-            position = self.rests.get(edge.owner, "")
-        return position in contact.closed
+    def _put_contacts(
+        self, out: Conducting, contacts: Iterable[tuple[int, Contact]], position: str
+    ) -> None:
+        """Put contacts as they are in a position."""
+        for index, contact in contacts:
+            closed = position in contact.closed
+            out.on[index] = closed
+            out.g[index] = self._g[index] if closed else 0.0
 
-    def _put_laws(self, out: Conducting) -> None:
-        """Set the lines of diodes and loads."""
+    def _base(self, engine: str, supply: str) -> _Base:
+        """Return the conductances that one engine and supply start from."""
+        if (engine, supply) not in self._bases:
+            self._bases[(engine, supply)] = self._new_base(engine, supply)
+        return self._bases[(engine, supply)]
+
+    def _new_base(self, engine: str, supply: str) -> _Base:
+        """Reckon the conductances with everything at rest."""
+        on = np.ones(len(self._g), np.bool_)
+        out = _Base(self._g.copy(), np.zeros(len(self._g)), on, {})
+        for owner, contacts in self._by_control.items():
+            self._rest_contacts(out, contacts, self.rests.get(owner, ""))
+        for contacts in self._by_armature.values():
+            self._rest_contacts(out, contacts, "out")
         for index, law in self._lawful.items():
             if isinstance(law, float):
                 out.g[index] = law
             else:
                 out.devices[index] = law
+        self._put_sources(out, engine, supply)
+        return out
 
-    def _put_sources(self, out: Conducting, engine: str, supply: str) -> None:
+    @staticmethod
+    def _rest_contacts(out: _Base, contacts: list[tuple[int, Contact]], position: str) -> None:
+        """Open the contacts that are open in a position."""
+        for index, contact in contacts:
+            if position not in contact.closed:
+                out.g[index], out.on[index] = 0.0, False
+
+    def _put_sources(self, out: _Base, engine: str, supply: str) -> None:
         """Set the lines of batteries, and of alternators that turn."""
         turning = engine == "running"
         alternators = any(_source(e) == "alternator" for _, e in self._sources)
@@ -112,7 +193,7 @@ class Conductor:
                     number(self._circuit, part, "limit_a", 100.0),
                 )
             else:
-                _open(out, index)
+                out.g[index], out.j[index], out.on[index] = 0.0, 0.0, False
 
     def _own_laws(self) -> Iterator[tuple[int, Device | float]]:
         """Yield the law of every diode and load: a device, or a plain conductance."""
@@ -147,9 +228,6 @@ class Conductor:
 
     def _put_fault(self, out: Conducting, fault: Fault) -> None:
         """Set one fault."""
-        if fault.what in ("shell", "supply"):
-            out.touches.append(fault)
-            return
         for index in self.faulted(fault):
             if fault.what == "open":
                 _open(out, index)
@@ -180,23 +258,25 @@ class Conductor:
             stays = "in" in contact.closed
         else:
             rest = self.rests.get(edge.owner, "")
-            pairs = [e.inner for i, e, _ in self._contacts if e.owner == edge.owner]
-            at_rest = [p for p in pairs if isinstance(p, Contact) and rest in p.closed]
-            stays = contact in at_rest if at_rest else True
-            if at_rest and not stays:
+            at_rest = [c for _, c in self._by_control[edge.owner] if rest in c.closed]
+            if at_rest and contact not in at_rest:
                 return
+            stays = True
         if stays:
             out.g[index], out.on[index] = self._g[index], True
         else:
             _open(out, index)
 
-    def _put_touches(self, out: Conducting) -> None:
+    def _put_touches(self, out: Conducting, touches: list[Fault]) -> None:
         """Add the edges of faults that join a node to the shell or to the supply."""
-        extra = [e for e in map(self._touch, out.touches) if e is not None]
+        extra = [e for e in map(self._touch, touches) if e is not None]
         if not extra:
             return
         a, b, g = (np.array(x) for x in zip(*extra, strict=True))
-        out.a, out.b = np.append(out.a, a).astype(np.intp), np.append(out.b, b).astype(np.intp)
+        net = self.network
+        out.pattern = Pattern(
+            net.count, np.append(net.a, a).astype(np.intp), np.append(net.b, b).astype(np.intp)
+        )
         out.g, out.j = np.append(out.g, g), np.append(out.j, np.zeros(len(g)))
         out.on = np.append(out.on, np.ones(len(g), np.bool_))
 

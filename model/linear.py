@@ -1,12 +1,13 @@
 """Nodal analysis: conductances in, volts out; one factorisation serves many right-hand sides.
 
-A network of n nodes is solved for the n volts against node `reference`. Islands that nothing
-joins to it are found by structure: each gets a zero of its own, so nothing is divided by zero.
+The places of a matrix's entries depend on the network alone, so they are found once; each state
+only fills in its values. Islands that nothing joins to the reference are found by structure: each
+is held at a zero of its own, so nothing is divided by zero.
 """
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 import scipy.linalg
@@ -17,27 +18,72 @@ from scipy.sparse.csgraph import connected_components
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
-DENSE_UP_TO = 80
+Bools = NDArray[np.bool_]
+DENSE_UP_TO = 70
 """Up to this many nodes a dense factorisation is the faster one."""
+HOLD_S = 1.0
+"""Conductance that holds an island's zero. No current can flow through it, whatever its size."""
 
 
-def islands(count: int, a: Ints, b: Ints, on: NDArray[np.bool_]) -> NDArray[np.int32]:
-    """Return the number of each node's island: nodes joined by edges that are on."""
-    rows, cols = a[on], b[on]
-    links = sp.coo_array((np.ones(len(rows), np.int8), (rows, cols)), shape=(count, count))
-    found: NDArray[np.int32] = connected_components(links, directed=False)[1]
-    return found
+class Islands:
+    """Nodes that are joined; edges that never open are joined once for all."""
+
+    def __init__(self, count: int, a: Ints, b: Ints, fixed: Bools) -> None:
+        """Join the `fixed` edges; the others are joined as told in `of`."""
+        self._count, self._a, self._b, self._fixed = count, a, b, fixed
+        self._label = _components(count, a[fixed], b[fixed])
+        moving = np.flatnonzero(~fixed)
+        self._moving = moving
+        ends = zip(self._label[a[moving]].tolist(), self._label[b[moving]].tolist(), strict=True)
+        self._ends = list(ends)
+
+    def of(self, on: Bools) -> Ints:
+        """Return a number for each node, the same for nodes joined by edges that are on."""
+        size = len(self._fixed)
+        if len(on) > size or not on[:size][self._fixed].all():
+            raise ValueError("an edge that never opens is open")
+        up = list(range(int(self._label.max(initial=-1)) + 1))
+        for (a, b), joined in zip(self._ends, on[self._moving].tolist(), strict=True):
+            if joined:
+                _join(up, a, b)
+        roots = np.array([_root(up, i) for i in range(len(up))], np.intp)
+        found: Ints = roots[self._label]
+        return found
 
 
-def zeros_of(island: NDArray[np.int32], reference: int) -> Ints:
+def _root(up: list[int], i: int) -> int:
+    """Return the root of a label, shortening the way."""
+    while up[i] != i:
+        up[i] = up[up[i]]
+        i = up[i]
+    return i
+
+
+def _join(up: list[int], a: int, b: int) -> None:
+    """Join two labels."""
+    up[_root(up, a)] = _root(up, b)
+
+
+def islands(count: int, a: Ints, b: Ints, on: Bools) -> Ints:
+    """Return a number for each node, the same for nodes joined by edges that are on."""
+    return _components(count, a[on], b[on])
+
+
+def _components(count: int, a: Ints, b: Ints) -> Ints:
+    """Return the number of each node's component."""
+    links = sp.coo_array((np.ones(len(a), np.int8), (a, b)), shape=(count, count))
+    return np.asarray(connected_components(links, directed=False)[1], np.intp)
+
+
+def zeros_of(island: Ints, reference: int) -> Ints:
     """Return one node an island to be its 0 V: the reference in its own, the first elsewhere."""
-    _, first = np.unique(island, return_index=True)
-    first[island[reference]] = reference
+    numbers, first = np.unique(island, return_index=True)
+    first[np.searchsorted(numbers, island[reference])] = reference
     return first.astype(np.intp)
 
 
-class Factored:
-    """The conductance matrix of a network, factored.
+class Pattern:
+    """Where the conductances of a network's edges stand in its matrix.
 
     Parameters
     ----------
@@ -45,37 +91,78 @@ class Factored:
         Number of nodes.
     a, b
         End nodes of the edges, shape (edges,).
-    g
-        Conductances in siemens, shape (edges,); 0 for an edge that does not conduct.
-    zeros
-        Nodes held at 0 V.
     """
 
-    def __init__(self, count: int, a: Ints, b: Ints, g: Floats, zeros: Ints) -> None:
-        self.count = count
-        self._free = np.ones(count, np.bool_)
-        self._free[zeros] = False
-        place = np.cumsum(self._free) - 1
-        self._size = int(self._free.sum())
-        self._factor: Any = None
-        if self._size:
-            self._factor = self._factorise(place, a, b, g)
+    def __init__(self, count: int, a: Ints, b: Ints) -> None:
+        self.count, self.a, self.b = count, a, b
+        self.dense = count <= DENSE_UP_TO
+        self.place = np.arange(count, dtype=np.intp)
+        self._lay()
 
-    def _factorise(self, place: Ints, a: Ints, b: Ints, g: Floats) -> Any:
-        """Factor the matrix of the free nodes."""
-        rows, cols, data = _stamps(a, b, g)
-        keep = self._free[rows] & self._free[cols]
-        rows, cols, data = place[rows[keep]], place[cols[keep]], data[keep]
-        size = self._size
-        self._dense = size <= DENSE_UP_TO
-        if self._dense:
-            full = np.bincount(rows * size + cols, data, size * size).reshape(size, size)
-            return scipy.linalg.lu_factor(full, check_finite=False)
-        matrix = sp.coo_array((data, (rows, cols)), shape=(size, size)).tocsc()
+    def _lay(self) -> None:
+        """Find the slot of every edge and of the diagonal, in the order of `place`."""
+        a, b = self.place[self.a], self.place[self.b]
+        diagonal = np.arange(self.count, dtype=np.intp)
+        rows = np.concatenate((a, b, a, b, diagonal))
+        cols = np.concatenate((a, b, b, a, diagonal))
+        keys, slots = np.unique(cols * self.count + rows, return_inverse=True)
+        self._keys, self._slots = keys, slots[: 4 * len(a)]
+        self._diagonal = slots[4 * len(a) :]
+        self._rows = (keys % self.count).astype(np.int32)
+        starts = np.searchsorted(keys, np.arange(self.count + 1) * self.count)
+        self._starts = starts.astype(np.int32)
+        self._ordered = False
+
+    def values(self, g: Floats, zeros: Ints) -> Floats:
+        """Return the entries of the matrix for conductances `g`, with the zeros held."""
+        data: Floats = np.bincount(self._slots, np.concatenate((g, g, -g, -g)), len(self._keys))
+        data = data.astype(float, copy=False)  # without an edge it counts in integers
+        data[self._diagonal[self.place[zeros]]] += HOLD_S
+        return data
+
+    def factor(self, g: Floats, zeros: Ints) -> Factored:
+        """Factor the matrix.
+
+        Parameters
+        ----------
+        g
+            Conductances in siemens, shape (edges,); 0 for an edge that does not conduct.
+        zeros
+            One node of each island, held at 0 V.
+        """
+        data = self.values(g, zeros)
+        if self.dense:
+            full = np.zeros(self.count * self.count)
+            full[self._keys] = data
+            square = full.reshape(self.count, self.count)
+            return Factored(self, scipy.linalg.lu_factor(square.T, check_finite=False))
+        return Factored(self, self._sparse(data))
+
+    def _sparse(self, data: Floats) -> Any:
+        """Factor by sparse elimination; the best order is found once and kept."""
+        shape = (self.count, self.count)
+        matrix = sp.csc_array((data, self._rows, self._starts), shape=shape)
+        order: Literal["NATURAL", "MMD_AT_PLUS_A"]
+        order = "NATURAL" if self._ordered else "MMD_AT_PLUS_A"
         return spla.splu(
-            matrix, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0,
-            options={"SymmetricMode": True},
-        )  # fmt: skip
+            matrix, permc_spec=order, diag_pivot_thresh=0.0, options={"SymmetricMode": True}
+        )
+
+    def order(self, g: Floats, zeros: Ints) -> None:
+        """Renumber the nodes so that elimination in their order stays sparse."""
+        if self.dense:
+            return
+        found = self._sparse(self.values(g, zeros)).perm_c
+        self.place = np.asarray(found, np.intp)[self.place]
+        self._lay()
+        self._ordered = True
+
+
+class Factored:
+    """A factored conductance matrix, ready for any number of right-hand sides."""
+
+    def __init__(self, pattern: Pattern, factor: Any) -> None:
+        self._pattern, self._factor = pattern, factor
 
     def solve(self, injected: Floats) -> Floats:
         """Return the volts for currents injected at the nodes.
@@ -83,42 +170,30 @@ class Factored:
         Parameters
         ----------
         injected
-            Amperes into each node, shape (count,) or (count, cases).
+            Amperes into each node, shape (nodes,) or (nodes, cases).
 
         Returns
         -------
         Volts of the same shape.
         """
-        volts = np.zeros_like(injected)
-        if self._size:
-            free = injected[self._free]
-            solved = (
-                scipy.linalg.lu_solve(self._factor, free, check_finite=False)
-                if self._dense
-                else self._factor.solve(free)
-            )
-            volts[self._free] = solved
-        return volts
+        if self._pattern.dense:
+            volts: Floats = scipy.linalg.lu_solve(self._factor, injected, check_finite=False)
+            return volts
+        placed = np.empty_like(injected)
+        placed[self._pattern.place] = injected
+        solved: Floats = self._factor.solve(placed)[self._pattern.place]
+        return solved
 
     def between(self, a: Ints, b: Ints) -> Floats:
-        """Return, for unit current in at `a` and out at `b`, the volts: shape (count, cases).
+        """Return, for unit current in at `a` and out at `b`, the volts: shape (nodes, cases).
 
         These columns are what a low-rank change of conductance needs.
         """
-        injected = np.zeros((self.count, len(a)))
+        injected = np.zeros((self._pattern.count, len(a)))
         cases = np.arange(len(a))
         injected[a, cases] += 1.0
         injected[b, cases] -= 1.0
         return self.solve(injected)
-
-
-def _stamps(a: Ints, b: Ints, g: Floats) -> tuple[Ints, Ints, Floats]:
-    """Return rows, columns and values of the conductance matrix, duplicates to be summed."""
-    on = g != 0.0
-    a, b, g = a[on], b[on], g[on]
-    rows = np.concatenate((a, b, a, b))
-    cols = np.concatenate((a, b, b, a))
-    return rows, cols, np.concatenate((g, g, -g, -g))
 
 
 def inject(count: int, a: Ints, b: Ints, j: Floats) -> Floats:

@@ -10,11 +10,15 @@ from numpy.typing import NDArray
 from model.conduct import Conducting
 from model.devices import LEAK_S, Alternator, Device, Line
 from model.errors import StructureError
-from model.linear import Factored, Floats, inject, islands, zeros_of
+from model.linear import Factored, Floats, inject, zeros_of
 
 MOST_TURNS = 200
 SAME_V = 1e-10
 """Change of a device's voltage, in volts, below which it counts as settled."""
+
+
+DUST = 1e-12
+"""Volts and amperes below this are rounding, not physics; dead is shown as 0."""
 
 
 class NoSolution(StructureError):
@@ -59,8 +63,7 @@ def solve(count: int, reference: int, now: Conducting) -> Solved:
     and piecewise-linear Newton steps end in it. Should full steps run in a circle, the lowest
     device alone is moved (the least-index rule, which cannot cycle).
     """
-    zeros = zeros_of(islands(count, now.a, now.b, now.g != 0.0 if not now.devices else now.on),
-                     reference)  # fmt: skip
+    zeros = zeros_of(now.islands(now.on), reference)
     if not now.devices:
         return _finish(count, reference, now, *_linear(count, now, zeros))
     return _iterate(count, reference, now, zeros)
@@ -123,7 +126,7 @@ def _put(now: Conducting, lines: dict[int, Line]) -> None:
 
 def _linear(count: int, now: Conducting, zeros: NDArray[np.intp]) -> tuple[Factored, Floats]:
     """Factor and solve the network as linearised."""
-    factored = Factored(count, now.a, now.b, now.g, zeros)
+    factored = now.pattern.factor(now.g, zeros)
     return factored, factored.solve(inject(count, now.a, now.b, now.j))
 
 
@@ -132,10 +135,10 @@ def _finish(
 ) -> Solved:
     """Return volts against the reference, amperes, and what really conducts."""
     on = now.on & (np.abs(now.g) > 10 * LEAK_S)
-    if now.devices:
-        held = islands(count, now.a, now.b, on)
-    else:
-        held = islands(count, now.a, now.b, now.g != 0.0)
+    held = now.islands(on)
     joined = held == held[reference]
     amps = now.g * (volts[now.a] - volts[now.b]) + now.j
-    return Solved(volts - volts[reference], amps, on, joined, factored)
+    amps[np.abs(amps) < DUST] = 0.0
+    above = volts - volts[reference]
+    above[np.abs(above) < DUST] = 0.0
+    return Solved(above, amps, on, joined, factored)

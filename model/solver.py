@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import deque
 from dataclasses import dataclass, replace
 
-from model.armature import moved, windings
+from model.armature import Coils
 from model.circuit import Circuit
 from model.conduct import Conductor
 from model.kinds.body import LoadPath
@@ -74,7 +74,7 @@ class Solver:
         self.circuit = circuit
         self.network = Network(circuit)
         self._conductors = {frozenset[str](): Conductor(self.network)}
-        self._coils = {id(self.network): windings(self.network)}
+        self._coils = {id(self.network): Coils(self.network)}
         self.starters = [
             e.key for _, e in self.network.of_role("load")
             if isinstance(e.inner, LoadPath) and e.inner.draws == "starter"
@@ -215,20 +215,14 @@ class Solver:
         if apart not in self._conductors:
             network = Network(self.circuit, apart)
             self._conductors[apart] = Conductor(network)
-            self._coils[id(network)] = windings(network)
+            self._coils[id(network)] = Coils(network)
         return self._conductors[apart]
 
     def _moved(self, state: State) -> frozenset[Armature]:
         """Return the armatures after one joint step from a state."""
         coils = self._coils[id(state.network)]
-        volts = state.solved.volts
-        edges = state.network.edges
-        across = [
-            float(volts[edges[c.edge].a] - volts[edges[c.edge].b])
-            if state.solved.on[c.edge] else 0.0
-            for c in coils
-        ]  # fmt: skip
-        after = moved(coils, across, state.pulled, state.setting.moment)
+        solved = state.solved
+        after = coils.moved(solved.volts, solved.on, state.pulled, state.setting.moment)
         stuck = {f.target for f in state.setting.faults if f.what == "stuck"}
         if not stuck:
             return after
