@@ -102,7 +102,7 @@ class FaultReader:
     def _spot_of(self, part: Part, text: str) -> str:
         """Return the spelling of a terminal or an element of a part."""
         known = [*self._names.terminals(part).values(), *self._elements(part)]
-        found = match(text, known)
+        found = match(text, known) or match(text.removesuffix("/a"), known)
         if found is None:
             raise WrongCall(
                 f"{self._names.parts[part.id]} has no terminal or element “{text}”; "
