@@ -115,8 +115,9 @@ class Pattern:
 
     def values(self, g: Floats, zeros: Ints) -> Floats:
         """Return the entries of the matrix for conductances `g`, with the zeros held."""
-        data: Floats = np.bincount(self._slots, np.concatenate((g, g, -g, -g)), len(self._keys))
-        data = data.astype(float, copy=False)  # without an edge it counts in integers
+        stamps = np.concatenate((g, g, -g, -g))
+        summed = np.bincount(self._slots, stamps, len(self._keys))
+        data: Floats = np.asarray(summed, np.float64)  # without an edge it counts in integers
         data[self._diagonal[self.place[zeros]]] += HOLD_S
         return data
 
