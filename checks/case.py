@@ -11,6 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checks.basis import ON_SHARE, WEAK_SHARE, Basis, Use
+from checks.currents import Peaks, cranking, peaks_of, starter_cables
+from checks.flows import Flows
 from model.armature import Winding, windings
 from model.circuit import End, Part
 from model.lookup import body_of, number
@@ -199,6 +201,39 @@ class Case(Basis):
         return np.array(
             [any(self.tripped(s, p) for p in self.crash_switches) for s in self.survey.states]
         )
+
+    # --- currents ---------------------------------------------------------------------------
+
+    @cached_property
+    def cranking(self) -> NDArray[np.bool_]:
+        """In which states a starter's motor draws current, shape (states,)."""
+        return cranking(self.survey)
+
+    @cached_property
+    def peaks(self) -> Peaks:
+        """Greatest amperes of every edge while no starter draws."""
+        return peaks_of(self.survey, ~self.cranking)
+
+    @cached_property
+    def cranking_peaks(self) -> Peaks:
+        """Greatest amperes of every edge while a starter draws."""
+        return peaks_of(self.survey, self.cranking)
+
+    def flows(self, row: int) -> Flows:
+        """Return the currents of one state, to be followed."""
+        if row not in self._flows:
+            self._flows[row] = Flows(self.survey, row)
+        return self._flows[row]
+
+    @cached_property
+    def _flows(self) -> dict[int, Flows]:
+        """Flows by state, those asked for so far."""
+        return {}
+
+    @cached_property
+    def starter_cables(self) -> frozenset[str]:
+        """Ids of the wires on the way from a source's plus to a starter's motor."""
+        return starter_cables(self.network)
 
 
 __all__ = ["ON_SHARE", "WEAK_SHARE", "Case", "Use"]

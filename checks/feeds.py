@@ -1,8 +1,9 @@
 """Which wires hang on which fuse: the circuit cut at its sources, fuses and loads.
 
 From the plus of every source, and from the far side of every fuse, conductors are followed in any
-position of the contacts, but never through both sides of one change-over contact, which are never
-closed together. A stretch ends at the next fuse, at loads and coils, and at the ground side.
+position of the contacts and forwards through diodes, but never through both sides of one
+change-over contact, which are never closed together. A stretch ends at the next fuse, at loads and
+coils, and at the ground side; one behind a fuse also where a battery feeds without that fuse.
 """
 
 from __future__ import annotations
@@ -10,10 +11,10 @@ from __future__ import annotations
 from collections import deque
 from dataclasses import dataclass
 
-from model.kinds.body import Contact
+from model.kinds.body import Contact, SourcePath
 from model.network import Edge, Network
 
-PASSABLE = frozenset(("wire", "contact", "way"))
+PASSABLE = frozenset(("wire", "contact", "way", "diode"))
 Last = tuple[str, str, tuple[str, ...]] | None
 
 
@@ -33,6 +34,11 @@ class Feed:
     fuses: tuple[Edge, ...]
 
     @property
+    def nodes(self) -> frozenset[int]:
+        """Every node in it."""
+        return frozenset({self.start} | {n for e, _ in self.edges for n in (e.a, e.b)})
+
+    @property
     def wires(self) -> tuple[str, ...]:
         """Ids of the wires in it, near ones first."""
         return tuple(dict.fromkeys(e.owner for e, _ in self.edges if e.role == "wire"))
@@ -50,25 +56,39 @@ def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
     """
     links = _links(network)
     feeds: list[Feed] = []
-    todo: deque[tuple[Edge | None, Edge | None, int]] = deque()
+    closed: frozenset[int] = ground
+    depths: dict[int, int] = {}
+    todo: deque[tuple[Edge | None, Edge | None, int, int]] = deque()
     seen: set[tuple[str, int]] = set()
     for edge in network.edges:
         if edge.role == "source" and edge.a not in ground:
-            todo.append((edge, None, edge.a))
+            todo.append((edge, None, edge.a, 0))
     while todo:
-        source, fuse, start = todo.popleft()
+        source, fuse, start, depth = todo.popleft()
         key = (fuse.owner if fuse else "", start)
-        if key in seen:
+        # A fuse met from behind leads back to where the current comes from.
+        if key in seen or (fuse and depths.get(start, depth) < depth):
             continue
         seen.add(key)
-        feed = _walk(network, links, ground, source, fuse, start)
+        feed = _walk(network, links, closed if fuse else ground, source, fuse, start)
         feeds.append(feed)
-        inside = {start} | {n for e, _ in feed.edges for n in (e.a, e.b)}
+        inside = feed.nodes
+        if is_battery(source):
+            closed |= inside
+        if fuse or is_battery(source):
+            depths.update({node: depth for node in inside if node not in depths})
         for far in feed.fuses:
             end = far.b if far.a in inside else far.a
             if end not in inside and end not in ground:
-                todo.append((None, far, end))
+                todo.append((None, far, end, depth + 1))
     return tuple(feeds)
+
+
+def is_battery(source: Edge | None) -> bool:
+    """Tell whether a stretch starts at a battery, which can burn any wire."""
+    return source is not None and (
+        isinstance(source.inner, SourcePath) and source.inner.source == "battery"
+    )
 
 
 def could_reach(
@@ -119,6 +139,8 @@ def _walk(
         node, last = todo.popleft()
         for other, edge in links.get(node, ()):
             if edge is fuse or not _may_pass(edge, last) or other in ground:
+                continue
+            if edge.role == "diode" and node != edge.a:
                 continue
             if edge.role == "fuse":
                 fuses[edge.key] = edge

@@ -1,0 +1,132 @@
+"""Where the current of one contact goes: the loads it carries, and the way of the most current.
+
+Current falls from higher to lower voltage, so that following it never comes back. Where ways part
+or meet, what came through the contact is shared in proportion to the currents.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections import defaultdict
+from dataclasses import dataclass
+from functools import cached_property
+
+from checks.currents import is_starter
+from model.network import Edge, Network
+from model.survey import Survey
+
+LEAST_A = 1e-6
+"""Current below which nothing flows: what blocking diodes and sources leak."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """Current through an edge from the higher node to the lower one."""
+
+    edge: Edge
+    index: int
+    high: int
+    low: int
+    amps: float
+
+
+class Flows:
+    """The currents of one state, to be followed.
+
+    Parameters
+    ----------
+    survey
+        The solved states.
+    row
+        Which of them.
+    """
+
+    def __init__(self, survey: Survey, row: int) -> None:
+        self.network: Network = survey.solver.network
+        self.volts = survey.volts[row].tolist()
+        self._amps = survey.amps[row].tolist()
+
+    @cached_property
+    def all(self) -> list[Flow]:
+        """Every edge with current, sources included (from their minus to their plus)."""
+        found = []
+        for index, (edge, amps) in enumerate(zip(self.network.edges, self._amps, strict=True)):
+            if abs(amps) > LEAST_A:
+                high, low = (edge.a, edge.b) if amps > 0 else (edge.b, edge.a)
+                found.append(Flow(edge, index, high, low, abs(amps)))
+        return found
+
+    @cached_property
+    def out(self) -> dict[int, list[Flow]]:
+        """Currents that leave each node."""
+        return _grouped(self.all, leaving=True)
+
+    @cached_property
+    def into(self) -> dict[int, list[Flow]]:
+        """Currents that come to each node."""
+        return _grouped(self.all, leaving=False)
+
+    def loads_through(self, contact: int) -> dict[int, float]:
+        """Return the amperes of each load and coil (edge index) that pass through a contact.
+
+        The loads behind it are looked for first; those before it where it switches their ground
+        side.
+        """
+        start = next((f for f in self.all if f.index == contact), None)
+        if start is None:
+            return {}
+        behind = self._follow(start, down=True)
+        if sum(behind.values()) > 0.5 * start.amps:
+            return behind
+        before = self._follow(start, down=False)
+        return before if sum(before.values()) > sum(behind.values()) else behind
+
+    def _follow(self, start: Flow, down: bool) -> dict[int, float]:
+        """Share a contact's current among the loads it meets one way."""
+        found: dict[int, float] = defaultdict(float)
+        brought: dict[int, float] = defaultdict(float)
+        todo: list[tuple[float, int]] = []
+        self._bring(start, start.amps, down, brought, todo)
+        done: set[int] = set()
+        while todo:
+            node = heapq.heappop(todo)[1]
+            if node in done:
+                continue
+            done.add(node)
+            coming = self.into if down else self.out
+            share = brought[node] / max(sum(f.amps for f in coming[node]), brought[node])
+            for flow in (self.out if down else self.into).get(node, ()):
+                if flow.edge.role in ("load", "coil"):
+                    found[flow.index] += share * flow.amps
+                elif flow.edge.role != "source":
+                    self._bring(flow, share * flow.amps, down, brought, todo)
+        return dict(found)
+
+    def _bring(
+        self,
+        flow: Flow,
+        amps: float,
+        down: bool,
+        brought: dict[int, float],
+        todo: list[tuple[float, int]],
+    ) -> None:
+        """Take a current to the node at its end, to be dealt with in order of voltage."""
+        node = flow.low if down else flow.high
+        brought[node] += amps
+        heapq.heappush(todo, (-self.volts[node] if down else self.volts[node], node))
+
+
+def _grouped(flows: list[Flow], leaving: bool) -> dict[int, list[Flow]]:
+    """Return flows by the node they leave or come to; a source's own current runs backwards."""
+    found: dict[int, list[Flow]] = {}
+    for flow in flows:
+        found.setdefault(flow.high if leaving else flow.low, []).append(flow)
+    return found
+
+
+def draws(edge: Edge) -> str:
+    """Return what kind of load an edge is to a contact: motor, lamp, starter or resistive."""
+    if is_starter(edge):
+        return "starter"
+    kind = getattr(edge.inner, "draws", "")
+    return kind if kind in ("motor", "lamp") else "resistive"

@@ -1,0 +1,271 @@
+"""A load that gets too few volts because the way to it and back takes them.
+
+What it finds
+    For every load, in the states in which conductors join it to both sides of the supply, the
+    volts at the supply's terminals less the volts at its own, as a sum of pieces: wires, contacts,
+    fuses, ground points. More than 3 % of nominal at a critical load or 10 % at an ordinary one is
+    advice; fewer volts than the load works from is a fault.
+
+Why it matters
+    A tenth of the volts lost is a third of a lamp's light. Motors run slow and hot, electronics
+    reset, and the meter shows full volts as soon as the load is unplugged.
+
+Example
+    An 8 A pump on 7 m of 1.5 mm² there and back loses 0.71 V: 5.9 % of 12 V.
+
+How to fix
+    Begin with the largest piece: thicker or shorter wire, a relay near the load, a better ground.
+
+Limits
+    Running current. Loads in series, or lit through another load, are not judged. While the
+    starter cranks the supply is low for seconds: then the starter's own cables are judged, and
+    of the others only loads that keep the engine running and state the voltage they work from.
+
+Reference
+    3 % and 10 %: ABYC E-11 and ISO 13297, small craft. The voltage a load works from is its
+    rating, 9 V or 18 V unless stated (common practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from checks.case import Case, Use
+from checks.drops import Bools, Drop, drop_of, joined
+from checks.finding import ADVICE, FAULT, Datum, Finding
+from checks.wording import listed
+from model.lookup import number, rating
+from model.network import Edge
+from model.tables.practice import drop_limit
+
+NAME = "voltage-drop"
+FAMILY = "rating"
+OFF_V = 0.05
+"""Volts below which a load is off."""
+MOST_TRIES = 8
+SAME = 1e-9
+SHOWN_V = 0.005
+"""Smallest share of the sum that the sentence shows; the values have them all."""
+WORDS = {
+    "wire": "wires",
+    "contact": "contacts",
+    "fuse": "fuses",
+    "ground": "grounds",
+    "way": "connectors",
+    "diode": "diodes",
+}
+SAID = {**WORDS, "ground": "ground points"}
+_BASE = """
+    G1 battery voltage_v=12.6 inner_ohm=0.01
+    F1 fuse-blade rating_a=15
+    S1 switch
+    M1 pump current_a=8 working_v=9 duty={duty}
+    X1 ground
+    W1 G1.+ F1.1 2.5 0.15
+    W2 F1.2 S1.1 1.5 {length}
+    W3 S1.2 M1.+ 1.5 0.5
+    W4 M1.- X1.g 2.5 0.3
+    W5 X1.g G1.- 10 0.3
+"""
+BAD = (
+    (_BASE.format(duty="critical", length=3), ((ADVICE, ("M1", "W2")),)),
+    (_BASE.format(duty="not-critical", length=12), ((ADVICE, ("M1", "W2")),)),
+    (_BASE.format(duty="not-critical", length=50), ((FAULT, ("M1", "W2")),)),
+)
+GOOD = (_BASE.format(duty="not-critical", length=3),)
+
+
+def find(case: Case) -> Iterator[Finding]:
+    """Yield a finding for every load that gets too little, its worst state."""
+    found: dict[str, Finding] = {}
+    for use, rows in _suspects(case):
+        finding = _judge(case, use, rows)
+        held = found.get(use.part.id)
+        if finding is not None and (held is None or _worse(finding, held)):
+            found[use.part.id] = finding
+    yield from _together(case, list(found.values()))
+
+
+def _together(case: Case, findings: list[Finding]) -> Iterator[Finding]:
+    """Yield one finding for all loads that lose the most in the same wire: the worst of them."""
+    groups: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
+    for finding in findings:
+        key = (finding.severity, finding.wires or finding.parts)
+        groups.setdefault(key, []).append(finding)
+    for group in groups.values():
+        worst, *others = sorted(group, key=lambda f: -float(f.values["share"]))
+        if others:
+            names = listed(case.name(f.parts[0]) for f in others)
+            worst = replace(
+                worst,
+                parts=worst.parts + tuple(f.parts[0] for f in others),
+                says=worst.says + " {others} lose{s} too much on the same way.",
+                values={**worst.values, "others": names, "s": "" if len(others) > 1 else "s"},
+            )
+        yield worst
+
+
+def _worse(one: Finding, other: Finding) -> bool:
+    """Tell whether a finding of a part's second filament is worse than that of its first."""
+    return (one.severity == FAULT, one.values["drop"]) > (
+        other.severity == FAULT,
+        other.values["drop"],
+    )
+
+
+def _suspects(case: Case) -> list[tuple[Use, Bools]]:
+    """Return the loads that may get too little, with the states in which they may.
+
+    First the limits alone, against the greatest voltage any source could give; then only states
+    in which conductors join both ends.
+    """
+    wanted = [(use, _may_lack(case, use)) for use in case.loads]
+    wanted = [(use, rows) for use, rows in wanted if rows.any()]
+    if not wanted:
+        return []
+    some = np.logical_or.reduce([rows for _, rows in wanted])
+    fed, grounded = joined(case.survey, np.flatnonzero(some))
+    return [(use, rows & _live(use, some, fed, grounded)) for use, rows in wanted]
+
+
+def _may_lack(case: Case, use: Use) -> Bools:
+    """Tell in which states a load is on and may get too little, shape (states,)."""
+    across = np.abs(case.survey.across(use.edge))
+    lacks = _greatest_v(case) - across > _limit(case, use)[0] * case.nominal_v
+    short = across < number(case.circuit, use.part, _prefix(case, use) + "working_v", 0.0)
+    found: Bools = (lacks | short) & (across > OFF_V)
+    return found
+
+
+def _greatest_v(case: Case) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    """Return the greatest voltage between any plus and any minus, shape (states,)."""
+    volts = case.survey.volts
+    plus = volts[:, [e.a for e in case.sources]]
+    minus = volts[:, [e.b for e in case.sources]]
+    found: np.ndarray[tuple[int], np.dtype[np.float64]] = plus.max(axis=1) - minus.min(axis=1)
+    return found
+
+
+def _live(use: Use, some: Bools, fed: Bools, grounded: Bools) -> Bools:
+    """Tell in which states one end of a load is fed and the other grounded, shape (states,)."""
+    live = np.zeros(len(some), np.bool_)
+    live[some] = (fed[use.a] & grounded[use.b] & ~grounded[use.a]) | (
+        fed[use.b] & grounded[use.a] & ~grounded[use.b]
+    )
+    return live
+
+
+def _prefix(case: Case, use: Use) -> str:
+    """Return what the names of a load's ratings begin with."""
+    return str(getattr(case.network.edges[use.edge].inner, "prefix", ""))
+
+
+def _limit(case: Case, use: Use) -> tuple[float, str]:
+    """Return the share of nominal a load may lose, and where that is from."""
+    table = drop_limit("critical" if case.duty(use).critical else "ordinary")
+    return table.share or 0.1, table.source
+
+
+def _judge(case: Case, use: Use, rows: Bools) -> Finding | None:
+    """Return the finding of one load: too few volts to work, else too many lost."""
+    cranking = np.array([s.supply == "cranking" for s in case.survey.states])
+    starter = use.draws == "starter"
+    working_v = number(case.circuit, use.part, _prefix(case, use) + "working_v", 0.0)
+    across = np.abs(case.survey.across(use.edge))
+    short = rows & (across < working_v) & _working_rows(case, use, cranking)
+    if short.any():
+        row = int(np.where(short, across, np.inf).argmin())
+        drop = drop_of(case.flows(row), use)
+        if drop is not None:
+            return _finding(case, use, row, drop, working_v)
+    if not starter:
+        rows = rows & ~cranking
+    lost = np.where(rows, _greatest_v(case) - across, 0.0)
+    for row in np.argsort(-lost)[:MOST_TRIES].tolist():
+        drop = drop_of(case.flows(row), use) if lost[row] > 0 else None
+        if drop and drop.volts > _limit(case, use)[0] * case.nominal_v * (1 + SAME):
+            return _finding(case, use, row, drop, None)
+    return None
+
+
+def _working_rows(case: Case, use: Use, cranking: Bools) -> Bools:
+    """Tell in which states the voltage a load works from counts, shape (states,)."""
+    rated = rating(case.circuit, use.part, _prefix(case, use) + "working_v")
+    needed = use.draws == "starter" or case.duty(use).keeps_engine
+    if needed and rated.origin == "part":
+        return np.ones(len(cranking), np.bool_)
+    return ~cranking
+
+
+def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None) -> Finding:
+    """Return the finding of one load in one state."""
+    share, source = _limit(case, use)
+    wire = max(
+        (p for p in drop.pieces if p.edge.role == "wire"), key=lambda p: p.volts, default=None
+    )
+    return Finding(
+        rule=NAME,
+        severity=ADVICE if working_v is None else FAULT,
+        parts=(use.part.id,),
+        wires=(wire.edge.owner,) if wire else (),
+        says=_says(drop, working_v),
+        values={
+            "load": use.name,
+            "supply": case.name(drop.source),
+            "supply_volts": drop.supply_v,
+            "volts": drop.load_v,
+            "drop": drop.volts,
+            "share": drop.volts / case.nominal_v,
+            "nominal": case.nominal_v,
+            "limit": share,
+            "working": working_v or 0.0,
+            **{name: drop.of(role) for role, name in WORDS.items()},
+            **_largest(case, drop),
+            **_pieces(case, drop),
+        },
+        source=source if working_v is None else "the voltage the load works from (its rating)",
+        path=_path(use, drop),
+        setting=case.survey.states[row].setting,
+    )
+
+
+def _says(drop: Drop, working_v: float | None) -> str:
+    """Return the sentence, with the sum by kinds of conductor and the largest piece."""
+    kinds = [f"{{{n}:voltage}} in {SAID[r]}" for r, n in WORDS.items() if drop.of(r) >= SHOWN_V]
+    lost = "{drop:voltage} ({share:share} of {nominal:voltage}) is lost between it and {supply}"
+    if kinds:
+        lost += ": " + " + ".join(kinds) + ", most of it in {most} ({largest:voltage})"
+    if working_v is not None:
+        return "{load} gets {volts:voltage} and works from {working:voltage}; " + lost + "."
+    return "{load} gets {volts:voltage}; " + lost + ". {limit:share} is the limit."
+
+
+def _largest(case: Case, drop: Drop) -> dict[str, Datum]:
+    """Return the name and volts of the largest piece."""
+    largest = max(drop.pieces, key=lambda p: p.volts, default=None)
+    return {"most": _name(case, largest.edge), "largest": largest.volts} if largest else {}
+
+
+def _pieces(case: Case, drop: Drop) -> dict[str, Datum]:
+    """Return the volts of every piece by its name; they add up to the drop."""
+    found: dict[str, float] = {}
+    for piece in drop.pieces:
+        name = f"in {_name(case, piece.edge)}"
+        found[name] = found.get(name, 0.0) + piece.volts
+    return dict(found)
+
+
+def _name(case: Case, edge: Edge) -> str:
+    """Return what people call a conductor."""
+    return case.wire_name(edge.owner) if edge.role == "wire" else case.name(edge.owner)
+
+
+def _path(use: Use, drop: Drop) -> tuple[tuple[str, str], ...]:
+    """Return the way from the supply's plus to its minus, the load in its place."""
+    feed = [(p.edge.table, p.edge.owner) for p in drop.pieces if not p.back]
+    back = [(p.edge.table, p.edge.owner) for p in drop.pieces if p.back]
+    load = ("parts", use.part.id)
+    return (("parts", drop.source), *feed, load, *back)

@@ -1,0 +1,50 @@
+"""What can be bought: standard fuse ratings and wire sizes, for remedies."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from model.circuit import Circuit, Part
+from model.lookup import word
+from model.tables import ampacity as tables
+from model.tables.fuses import fuse_file
+from model.tables.practice import allowance
+from model.wiresize import Size
+
+STRIP_A = (30.0, 40.0, 50.0, 60.0, 70.0, 80.0, 100.0, 125.0, 150.0, 175.0, 200.0, 225.0, 250.0)
+"""Ratings of strip fuses of the small form (ISO 8820-5), from memory."""
+GLASS_A = (1.0, 2.0, 3.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0)
+"""Ratings of glass fuses; common practice, no source."""
+
+
+@cache
+def ratings_a(band: str) -> tuple[float, ...]:
+    """Return the ratings that fuses of a band are sold in, rising; none for breakers."""
+    if band == "strip":
+        return STRIP_A
+    if band == "glass":
+        return GLASS_A
+    tables_of = {t.id: t for t in fuse_file().elements}
+    found = tables_of.get("maxi" if band == "blade-maxi" else band)
+    return tuple(sorted(row.rating_a for row in found.rows)) if found else ()
+
+
+def fuse_ratings(circuit: Circuit, part: Part) -> tuple[float, ...]:
+    """Return the ratings a fuse of this part's form is sold in."""
+    return ratings_a(word(circuit, part, "band"))
+
+
+def fuse_allowance() -> float:
+    """Return how many times a wire's ampacity a fuse may be: 1.5 (33 CFR 183.455)."""
+    return allowance("33cfr-150").value
+
+
+def sizes_above(size: Size) -> tuple[Size, ...]:
+    """Return the sizes thicker than this one that tables list, rising, in the same system."""
+    rows = (row.size for table in tables.ampacity_file().tables[:2] for row in table.rows)
+    if size.awg is None:
+        larger = (Size(mm2=a) for a in (16.0, 25.0, 35.0, 50.0, 70.0, 95.0))
+        rows = (s for s in (*rows, *larger) if s.awg is None)
+    else:
+        rows = (s for s in rows if s.awg is not None)
+    return tuple(sorted(s for s in rows if s > size))
