@@ -6,7 +6,15 @@ import os
 from pathlib import Path
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QRectF, QSize, QSizeF
-from PySide6.QtGui import QGuiApplication, QImage, QPageSize, QPaintDevice, QPainter, QPdfWriter
+from PySide6.QtGui import (
+    QGuiApplication,
+    QImage,
+    QImageWriter,
+    QPageSize,
+    QPaintDevice,
+    QPainter,
+    QPdfWriter,
+)
 from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QApplication
 
@@ -116,7 +124,7 @@ def _png(scene: SheetScene, circuit: Circuit, area: QRectF) -> bytes:
     data = QByteArray()
     buffer = QBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image.save(buffer, b"PNG")
+    QImageWriter(buffer, QByteArray(b"png")).write(image)
     return bytes(data.data())
 
 

@@ -54,12 +54,16 @@ class Scheduler(QObject):
 
     def flush(self) -> None:
         """Solve and check now what is pending."""
-        if self._stale:
-            self._solve.stop()
-            self._on_solve()
+        self.settle()
         if self._check.isActive():
             self._check.stop()
             self._on_check()
+
+    def settle(self) -> None:
+        """Solve now what is pending; the findings may wait."""
+        if self._stale:
+            self._solve.stop()
+            self._on_solve()
 
     def stop(self) -> None:
         """Drop what is pending; nothing runs any more."""

@@ -117,7 +117,11 @@ class Session(QObject):
         self.looked.emit()
 
     def set_positions(self, positions: dict[str, str]) -> None:
-        """Put controls in positions, all of them together, and solve again."""
+        """Put controls in positions, all of them together, and solve again.
+
+        What was set before is settled first: relays remember every step, however quick.
+        """
+        self.schedule.settle()
         self.setting = self.setting.moved(positions)
         self.schedule.touch(frozenset(("parts", p) for p in positions))
 

@@ -99,10 +99,10 @@ class Findings(QWidget):
     def _row(self, severity: str, finding: Shown) -> None:
         theme = self.session.look.theme
         sign = icon(f"actions/{severity}", theme.severity(severity))
-        item = QListWidgetItem(sign, finding.sentence, self.list)
+        text = f"{finding.sentence}\nSource: {finding.source}"
+        item = QListWidgetItem(sign, text, self.list)
         item.setData(FINDING, finding)
-        source = f"Source: {finding.source}" if finding.source else ""
-        item.setToolTip(f"{finding.rule}\n{source}".strip())
+        item.setToolTip(finding.rule)
         item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{WORDS[severity]}: {finding.sentence}")
 
     def _select(self, finding: Shown | None) -> None:

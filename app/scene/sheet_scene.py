@@ -23,7 +23,8 @@ from app.scene.type import rectf, zoom_of
 from app.theme import Look
 from model.circuit import Circuit, End, Sheet, Wire
 
-MARGIN = 400.0
+PAPER = QRectF(-30000, -30000, 60000, 60000)
+"""The sheet has no edge that a person meets; a fixed one keeps the view from jumping."""
 Item = TypeVar("Item", bound=SheetItem)
 
 
@@ -32,6 +33,7 @@ class SheetScene(QGraphicsScene):
 
     def __init__(self, look: Look) -> None:
         super().__init__()
+        self.setSceneRect(PAPER)
         self.look = look
         self.circuit = Circuit()
         self.geometry = SheetGeometry()
@@ -46,7 +48,6 @@ class SheetScene(QGraphicsScene):
         self.geometry = lay_out(circuit, sheet, self.geometry)
         self._mirror_cards()
         self._mirror_wires()
-        self._fit_rect()
 
     def forget_layout(self) -> None:
         """Lay out anew the parts that no one has placed."""
@@ -72,6 +73,14 @@ class SheetScene(QGraphicsScene):
         for table in tables:
             for key, item in table.items():
                 item.mark(key in chosen, key in on_path)
+
+    def wire_item(self, key: str) -> WireItem:
+        """Return the item of a wire; not to be kept."""
+        return self._wires[key]
+
+    def part_item(self, part_id: str) -> CardItem:
+        """Return the first item of a part; not to be kept."""
+        return next(c for c in self._cards.values() if c.part_id == part_id)
 
     def part_at(self, point: QPointF) -> CardItem | None:
         """Return the card under a point."""
@@ -191,10 +200,6 @@ class SheetScene(QGraphicsScene):
     def _drop(self, table: dict[str, Item], keep: Iterable[str]) -> None:
         for key in set(table) - set(keep):
             self.removeItem(table.pop(key))
-
-    def _fit_rect(self) -> None:
-        area = self.contents().adjusted(-MARGIN, -MARGIN, MARGIN, MARGIN)
-        self.setSceneRect(area if not area.isEmpty() else QRectF(-600, -400, 1200, 800))
 
 
 def texts_of(painted: PaintedWire, overlay: str) -> tuple[str, ...]:
