@@ -37,7 +37,7 @@ def build_ground(
     tag_w = text_width(reference, LABEL_PX, bold=True) + 18 if reference else 0
     text = elided(name, GROUND_WIDEST - tag_w - 22, LABEL_PX)
     needed = tag_w + text_width(text, LABEL_PX) + 22
-    pitch = 2 * GRID if count <= 7 else GRID
+    pitch = 2 * GRID if count <= 15 else GRID
     along = pitch * (count - 1) + 2 * GRID
     picture = GROUND_COMPACT if compact else GROUND_PICTURE
     upright = side in ("top", "bottom")

@@ -16,6 +16,12 @@ from model.circuit import Sheet
 from model.layout.geometry import GRID, OUTWARD, Point, Rect, united
 from model.layout.shape import Card, Spot
 
+CROSS = 70
+"""What crossing another wire costs."""
+
+BESIDE = 4
+"""What a step beside another wire, one grid line away, costs on top."""
+
 MARGIN = 200
 """Free room around all cards, for wires that go round."""
 
@@ -25,10 +31,12 @@ STEP = 10
 NEAR_CARD = 5
 """What a step right beside a card costs on top."""
 
-BLOCK = 1 << 24
-"""What a step costs that no wire may take."""
+BLOCK = 1 << 18
+"""What a step costs that no wire may take; a line of 2,000 of them still fits 32 bits."""
 
 Cell = tuple[int, int]
+Costs = NDArray[np.int32]
+Part = tuple[slice, slice]
 
 
 class Field:
@@ -40,8 +48,8 @@ class Field:
         Cost of a step onto each cell, (rows, columns): cards and their labels are blocked.
     level, upright
         How many wires run along each cell, by direction.
-    reserved
-        Number of the port in front of which a cell lies; 0 for none.
+    across, down
+        Cost of a level and of an upright step onto each cell, wires and reserved cells included.
     """
 
     def __init__(self, sheet: Sheet, cards: Mapping[str, Card]) -> None:
@@ -50,11 +58,11 @@ class Field:
         self.column0, self.row0 = floor(frame.x / GRID), floor(frame.y / GRID)
         shape = (ceil(frame.h / GRID) + 2, ceil(frame.w / GRID) + 2)
         self.shape = shape
-        self.base: NDArray[np.int64] = np.full(shape, STEP, dtype=np.int64)
+        self.base: NDArray[np.int32] = np.full(shape, STEP, dtype=np.int32)
         self.level: NDArray[np.int16] = np.zeros(shape, dtype=np.int16)
         self.upright: NDArray[np.int16] = np.zeros(shape, dtype=np.int16)
-        self.reserved: NDArray[np.int32] = np.zeros(shape, dtype=np.int32)
-        self._owners: dict[tuple[str, str], int] = {}
+        self._reserved: dict[tuple[str, str], list[tuple[Cell, bool]]] = {}
+        self._kept: NDArray[np.bool_] = np.zeros(shape, dtype=np.bool_)
         for place, made in places:
             self._fill(made.body.moved(place.x, place.y).grown(GRID), STEP + NEAR_CARD)
         for place, made in places:
@@ -62,6 +70,8 @@ class Field:
             for label in (made.tag, made.name):
                 if label.w:
                     self._fill(label.moved(place.x, place.y).grown(4), BLOCK)
+        self.across: Costs = self.base.copy()
+        self.down: Costs = self.base.copy()
 
     def cell(self, x: float, y: float) -> Cell:
         """Return row and column of a grid point."""
@@ -75,18 +85,20 @@ class Field:
         """Tell whether a cell lies within the field."""
         return 0 <= cell[0] < self.shape[0] and 0 <= cell[1] < self.shape[1]
 
-    def owner(self, key: tuple[str, str]) -> int:
-        """Return the number of a port, a new one at first."""
-        return self._owners.setdefault(key, len(self._owners) + 1)
-
     def reserve(self, spots: Iterable[Spot], dx: float, dy: float, key: tuple[str, str]) -> None:
         """Keep the cell in front of every spot for the wires of its port."""
-        number = self.owner(key)
+        mine = self._reserved.setdefault(key, [])
         for spot in spots:
             ox, oy = OUTWARD[spot.side]
             cell = self.cell(spot.x + dx + ox * GRID, spot.y + dy + oy * GRID)
-            if self.holds(cell) and not self.reserved[cell]:
-                self.reserved[cell] = number
+            if self.holds(cell) and self.base[cell] < BLOCK:
+                mine.append((cell, oy == 0))
+                self._kept[cell] = True
+                self.across[cell] = self.down[cell] = BLOCK
+
+    def reserved_for(self, keys: Iterable[tuple[str, str]]) -> list[tuple[Cell, bool]]:
+        """Return the cells kept for these ports, and whether their wires cross them level."""
+        return [c for key in dict.fromkeys(keys) for c in self._reserved.get(key, ())]
 
     def lay(self, points: Iterable[Point], count: int = 1) -> None:
         """Mark the cells of a wire; a count of -1 lifts it."""
@@ -96,6 +108,34 @@ class Field:
             bottom, right = max(ra, rb) + 1, max(ca, cb) + 1
             array = self.level if ra == rb else self.upright
             array[top:bottom, left:right] += count
+            self._refresh((slice(max(0, top - 1), bottom + 1), slice(max(0, left - 1), right + 1)))
+
+    def costs(self, part: Part, block: int = BLOCK) -> tuple[Costs, Costs]:
+        """Return the costs of level and of upright steps, `block` along another wire."""
+        level, upright = self.level[part] > 0, self.upright[part] > 0
+        across = self.base[part] + CROSS * upright.astype(np.int32)
+        down = self.base[part] + CROSS * level.astype(np.int32)
+        near = BESIDE * level.astype(np.int32)
+        across[1:] += near[:-1]
+        across[:-1] += near[1:]
+        near = BESIDE * upright.astype(np.int32)
+        down[:, 1:] += near[:, :-1]
+        down[:, :-1] += near[:, 1:]
+        across[level] = block
+        down[upright] = block
+        return across, down
+
+    def _refresh(self, part: Part) -> None:
+        """Work out the costs of a part of the field anew."""
+        (top, bottom), (left, right) = ((s.start, s.stop) for s in part)
+        wider = (slice(max(0, top - 1), bottom + 1), slice(max(0, left - 1), right + 1))
+        across, down = self.costs(wider)
+        dy, dx = top - wider[0].start, left - wider[1].start
+        inner = (slice(dy, dy + bottom - top), slice(dx, dx + right - left))
+        self.across[part], self.down[part] = across[inner], down[inner]
+        kept = self._kept[part]
+        self.across[part][kept] = BLOCK
+        self.down[part][kept] = BLOCK
 
     def _fill(self, rect: Rect, cost: int) -> None:
         """Set the cost of all cells in a rectangle, its edge included."""

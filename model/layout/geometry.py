@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
@@ -10,6 +10,8 @@ GRID = 10
 """Cards, ports and wires stand on multiples of this."""
 
 Point = tuple[float, float]
+Stretch = tuple[Point, Point]
+"""A straight part of a wire, level or upright."""
 
 SIDES = ("top", "right", "bottom", "left")
 """The sides of a card, clockwise."""
@@ -98,3 +100,28 @@ def snap(value: float, step: int = GRID) -> int:
 def snap_up(value: float, step: int = GRID) -> int:
     """Return the next multiple of `step` that is not below the value."""
     return ceil(value / step - 1e-9) * step
+
+
+def share(first: Sequence[Stretch], second: Sequence[Stretch]) -> bool:
+    """Tell whether two ways run along each other, or one bends or ends on the other."""
+    return any(_touch(p, q) and not cross(p, q) for p in first for q in second)
+
+
+def _span(stretch: Stretch) -> Rect:
+    (ax, ay), (bx, by) = stretch
+    return Rect(min(ax, bx), min(ay, by), abs(ax - bx), abs(ay - by))
+
+
+def _touch(p: Stretch, q: Stretch) -> bool:
+    """Tell whether two stretches have a point in common."""
+    a, b = _span(p), _span(q)
+    return a.x <= b.right and b.x <= a.right and a.y <= b.bottom and b.y <= a.bottom
+
+
+def cross(p: Stretch, q: Stretch) -> bool:
+    """Tell whether two stretches cross at a right angle, away from their ends."""
+    a, b = _span(p), _span(q)
+    level, upright = (a, b) if a.h == 0 else (b, a)
+    if level.h or upright.w or not level.w or not upright.h:
+        return False
+    return level.x < upright.x < level.right and upright.y < level.y < upright.bottom

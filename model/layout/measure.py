@@ -7,11 +7,9 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from model.circuit import Sheet
-from model.layout.geometry import Point, Rect
+from model.layout.geometry import Rect, Stretch, cross, share
 from model.layout.route import Path
 from model.layout.shape import Card
-
-Stretch = tuple[Point, Point]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +41,7 @@ def measure(sheet: Sheet, cards: Mapping[str, Card], paths: Mapping[str, Path]) 
     return Quality(
         overlaps=tuple(p for p in combinations(areas, 2) if _meet(areas[p[0]], areas[p[1]])),
         through=tuple(_through(lines, areas)),
-        along=tuple(p for p in combinations(lines, 2) if _share(lines[p[0]], lines[p[1]])),
+        along=tuple(p for p in combinations(lines, 2) if share(lines[p[0]], lines[p[1]])),
         crossings=sum(_crossings(lines[a], lines[b]) for a, b in combinations(lines, 2)),
         bends=sum(len(p.bends) for p in paths.values()),
         length=sum(p.length for p in paths.values()),
@@ -69,30 +67,5 @@ def _through(
                 yield (wire, place)
 
 
-def _share(first: Sequence[Stretch], second: Sequence[Stretch]) -> bool:
-    """Tell whether two ways run along each other, or one bends or ends on the other."""
-    return any(_touch(p, q) and not _cross(p, q) for p in first for q in second)
-
-
-def _span(stretch: Stretch) -> Rect:
-    (ax, ay), (bx, by) = stretch
-    return Rect(min(ax, bx), min(ay, by), abs(ax - bx), abs(ay - by))
-
-
-def _touch(p: Stretch, q: Stretch) -> bool:
-    """Tell whether two stretches have a point in common."""
-    a, b = _span(p), _span(q)
-    return a.x <= b.right and b.x <= a.right and a.y <= b.bottom and b.y <= a.bottom
-
-
-def _cross(p: Stretch, q: Stretch) -> bool:
-    """Tell whether two stretches cross at a right angle, away from their ends."""
-    a, b = _span(p), _span(q)
-    level, upright = (a, b) if a.h == 0 else (b, a)
-    if level.h or upright.w or not level.w or not upright.h:
-        return False
-    return level.x < upright.x < level.right and upright.y < level.y < upright.bottom
-
-
 def _crossings(first: Sequence[Stretch], second: Sequence[Stretch]) -> int:
-    return sum(1 for p in first for q in second if _cross(p, q))
+    return sum(1 for p in first for q in second if cross(p, q))

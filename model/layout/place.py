@@ -236,6 +236,7 @@ class _Grounds:
     ) -> None:
         self.flow = flow
         self.below = below
+        self.wires = Counter(g for _, _, (g, _) in flow.ground_wires)
         self.cards = cards
         self.spots_of = spots
         self.taken = [cards[p].outer.moved(*xy) for p, xy in spots.items()]
@@ -261,7 +262,7 @@ class _Grounds:
         x, y = self._at(part, node)
         made = self.cards[ground]
         near = (x, y + GROUND_GAP + made.height / 2)
-        line = self._line(y, made)
+        line = self._line(y, ground)
         corridor = Rect(x - made.width / 2 - 20, y + 1, made.width + 40, line + made.height / 2 - y)
         return near if any(corridor.overlaps(r) for r in self.taken) else (x, line)
 
@@ -272,21 +273,23 @@ class _Grounds:
             for _, (part, node), (g, _) in self.flow.ground_wires
             if g == ground and part in self.spots_of
         ]
-        made = self.cards[ground]
         if not ends:
-            return (0, self._line(self.base, made))
+            return (0, self._line(self.base, ground))
         xs = sorted(x for x, _ in ends)
         middle = xs[len(xs) // 2] if len(xs) % 2 else (xs[len(xs) // 2 - 1] + xs[len(xs) // 2]) / 2
-        return (snap(middle), self._line(max(y for _, y in ends), made))
+        return (snap(middle), self._line(max(y for _, y in ends), ground))
 
     def _at(self, part: str, node: str) -> tuple[float, float]:
         x, y = self.spots_of[part]
         port = self.cards[part].ports.get(node)
         return (x + port.x, y + port.y) if port else (x, y)
 
-    def _line(self, y: float, made: Card) -> float:
-        """Return the height for what ends at `y`: the common line unless that is far below."""
-        drop = GROUND_GAP + made.height / 2
+    def _line(self, y: float, ground: str) -> float:
+        """Return the height for what ends at `y`: the common line unless that is far below.
+
+        Wires that come from the side need a grid line each above the ground point.
+        """
+        drop = max(GROUND_GAP, 30 + GRID * self.wires[ground]) + self.cards[ground].height / 2
         line = snap_up(self.base + drop)
         return line if line - y < FAR_BELOW else snap_up(y + drop)
 

@@ -6,7 +6,8 @@ ones first, then each is lifted and laid again while that makes the drawing bett
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections import Counter, deque
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -14,12 +15,16 @@ import numpy as np
 
 from model.circuit import Circuit, End, Place, Sheet, Wire
 from model.layout.card import Card, cards
-from model.layout.field import Field
-from model.layout.geometry import GRID, OUTWARD, Point
-from model.layout.search import BEND, CROSS, Gate, search
+from model.layout.field import BLOCK, CROSS, Field
+from model.layout.geometry import GRID, OUTWARD, Point, share
+from model.layout.search import BEND, SHARED, Gate, search
 from model.layout.shape import Port, Spot
 
 ROUNDS = 3
+AGAIN = 60
+"""How many wires are laid again, worst first, to better the drawing."""
+PUSHES = 5
+"""How often a wire may be pushed aside by others that are walled in."""
 STUB = 40
 """How far a wire with an open end sticks out."""
 
@@ -150,19 +155,41 @@ class Router:
 
     def _lay_all(self, wires: list[str]) -> None:
         """Lay the wires, then lift and lay each again while the whole gets cheaper."""
-        for wire in wires:
-            self._put(wire, self._find(wire))
+        self._lay_with_room(wires)
+        budget = AGAIN
         for _ in range(ROUNDS):
             changed = False
             worst = sorted(wires, key=lambda w: (-self.cost(self.paths[w]), w))
-            for wire in [w for w in worst if self._improvable(w)]:
+            for wire in [w for w in worst if self._improvable(w)][:budget]:
                 before = self.paths[wire]
                 self.lift(wire)
-                after = self._find(wire)
+                after = self._find(wire) or before
                 self._put(wire, after)
                 changed = changed or after != before
+                budget -= 1
             if not changed:
                 return
+
+    def _lay_with_room(self, wires: Sequence[str]) -> None:
+        """Lay the wires; one that is walled in pushes those in its way, which are laid anew."""
+        tries: Counter[str] = Counter()
+        todo = deque(wires)
+        while todo:
+            wire = todo.popleft()
+            tries[wire] += 1
+            path = self._find(wire)
+            if path is None:
+                path = self._find(wire, SHARED) or self._corner(*self._ends(wire))
+                for other in self._in_the_way(path):
+                    if other in wires and tries[other] < PUSHES:
+                        self.lift(other)
+                        todo.append(other)
+            self._put(wire, path)
+
+    def _in_the_way(self, path: Path) -> list[str]:
+        """Return the wires that a path would run along or bend on."""
+        mine = list(pairwise(path.points))
+        return [w for w, p in self.paths.items() if share(mine, list(pairwise(p.points)))]
 
     def _improvable(self, wire: str) -> bool:
         """Tell whether a way has crossings or more than two bends: only then is it tried again."""
@@ -195,14 +222,15 @@ class Router:
         used = self._used.get(joint.key, set())
         return [s for s in joint.port.spots if joint.at(s) not in used] or list(joint.port.spots)
 
-    def _find(self, wire: str) -> Path:
-        """Return the cheapest way of a wire; where all is walled in, a plain corner."""
+    def _find(self, wire: str, block: int = BLOCK) -> Path | None:
+        """Return the cheapest way of a wire, None where it is walled in."""
         a, b = self._ends(wire)
-        owners = (self.field.owner(a.key), self.field.owner(b.key))
         starts, goals = self._gates(a), self._gates(b)
-        found = search(self.field, [g for g, _ in starts], [g for g, _ in goals], owners)
+        found = search(
+            self.field, [g for g, _ in starts], [g for g, _ in goals], (a.key, b.key), block
+        )
         if found is None:
-            return self._corner(a, b)
+            return None
         first = next(p for g, p in starts if g.cell == found[0])
         last = next(p for g, p in goals if g.cell == found[-1])
         return Path(tidy((first, *map(self.field.point, found), last)))
@@ -234,7 +262,7 @@ class Router:
         a, b = self._ends(wire)
         bends = self.sheet.routes[wire].bends
         if not bends:
-            return self._find(wire)
+            return self._find(wire) or self._corner(a, b)
         start = min(self._free(a), key=lambda s: _off(a.at(s), bends[0]))
         end = min(self._free(b), key=lambda s: _off(b.at(s), bends[-1]))
         points = [a.at(start)]

@@ -16,16 +16,21 @@ from numpy.typing import NDArray
 from model.layout.field import BLOCK, STEP, Cell, Field
 
 BEND = 45
-CROSS = 70
-BESIDE = 4
-"""What a step beside another wire, one grid line away, costs on top."""
+"""What a bend costs, in the units of `model.layout.field.STEP`."""
 
 ROUNDS = 7
-WINDOW = 22
-"""How many grid lines around its ends a wire is first looked for in."""
+LOOKS = ((12, 2), (40, 2), (10_000, 2), (10_000, 1))
+"""How many grid lines around its ends, and on which of them, a wire is looked for in turn."""
 
-FAR = 1 << 40
-Grid = NDArray[np.int64]
+GOOD = 400
+"""A way that costs no more than this above the least possible is not looked for any farther."""
+
+SHARED = 400
+"""What a step along another wire costs when there is no other way: that wire will have to move."""
+
+FAR = 1 << 29
+Grid = NDArray[np.int32]
+PortKey = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,23 +43,47 @@ class Gate:
 
 
 def search(
-    field: Field, starts: Sequence[Gate], goals: Sequence[Gate], owners: tuple[int, int]
+    field: Field,
+    starts: Sequence[Gate],
+    goals: Sequence[Gate],
+    ports: Sequence[PortKey],
+    block: int = BLOCK,
 ) -> list[Cell] | None:
     """Return the gate it starts at, the corners, and the gate it ends at; None without a way.
 
     A wire may cross another at a right angle but never turn on it, and never lie on one that
-    runs the same way. `owners` are the ports whose reserved cells it may use.
+    runs the same way, unless `block`, the cost of such a step, is set lower than BLOCK. `ports`
+    are those whose reserved cells it may use.
+
+    Notes
+    -----
+    It is looked for near its ends and on every second grid line first: that is quick, and keeps
+    wires two lines apart. Then farther out, and on every line.
     """
     starts = [g for g in starts if field.holds(g.cell)]
     goals = [g for g in goals if field.holds(g.cell)]
     if not starts or not goals:
         return None
-    for margin in (WINDOW, max(field.shape)):
+    least = least_cost(starts, goals)
+    best: tuple[int, list[Cell]] | None = None
+    for margin, every in LOOKS:
         window = _window(field, [*starts, *goals], margin)
-        found = _Relaxed(field, window, owners).way(starts, goals)
-        if found is not None:
-            return found
-    return None
+        found = _Relaxed(field, window, [*starts, *goals], ports, every, block)
+        cost, way = found.way(starts, goals, least)
+        if way is not None and (best is None or cost < best[0]):
+            best = (cost, way)
+        if best is not None and (best[0] <= least * 1.2 + GOOD or margin == LOOKS[-1][0]):
+            break
+    return best[1] if best else None
+
+
+def least_cost(starts: Sequence[Gate], goals: Sequence[Gate]) -> int:
+    """Return the least that any way between the gates can cost."""
+    return min(
+        (abs(a.cell[0] - b.cell[0]) + abs(a.cell[1] - b.cell[1])) * STEP
+        for a in starts
+        for b in goals
+    )
 
 
 Window = tuple[int, int, int, int]
@@ -73,55 +102,81 @@ def _window(field: Field, gates: Sequence[Gate], margin: int) -> Window:
 
 
 class _Relaxed:
-    """Least costs to every cell of a window, arriving level and arriving upright."""
+    """Least costs to the cells of a window, arriving level and arriving upright.
 
-    def __init__(self, field: Field, window: Window, owners: tuple[int, int]) -> None:
+    Only some rows and columns are kept: every second one, say, and those of the gates. Sums run
+    over all cells between them.
+    """
+
+    def __init__(
+        self,
+        field: Field,
+        window: Window,
+        gates: Sequence[Gate],
+        ports: Sequence[PortKey],
+        every: int,
+        block: int,
+    ) -> None:
         top, bottom, left, right = window
-        self.origin = (top, left)
+        rows = sorted({*range(top, bottom, every), *(g.cell[0] for g in gates)})
+        columns = sorted({*range(left, right, every), *(g.cell[1] for g in gates)})
+        self.rows, self.columns = rows, columns
+        self.row_at = {r: i for i, r in enumerate(rows)}
+        self.column_at = {c: i for i, c in enumerate(columns)}
         part = (slice(top, bottom), slice(left, right))
-        level, upright = field.level[part] > 0, field.upright[part] > 0
-        reserved = field.reserved[part]
-        base = field.base[part].copy()
-        base[(reserved != 0) & (reserved != owners[0]) & (reserved != owners[1])] = BLOCK
-        across = base + CROSS * upright
-        across[1:] += BESIDE * level[:-1]
-        across[:-1] += BESIDE * level[1:]
-        across[level] = BLOCK
-        down = base + CROSS * level
-        down[:, 1:] += BESIDE * upright[:, :-1]
-        down[:, :-1] += BESIDE * upright[:, 1:]
-        down[upright] = BLOCK
-        self.sum_level: Grid = np.cumsum(across, axis=1)
-        self.sum_upright: Grid = np.cumsum(down, axis=0)
-        self.before_level = self.sum_level - across
-        self.before_upright = self.sum_upright - down
-        self.no_level = np.where(level, FAR, BEND)
-        self.no_upright = np.where(upright, FAR, BEND)
+        if block == BLOCK:
+            all_across, all_down = field.across[part], field.down[part]
+        else:
+            all_across, all_down = field.costs(part, block)
+        ri, ci = np.array(rows) - top, np.array(columns) - left
+        across, down = all_across[ri], all_down[:, ci]
+        for cell, level in field.reserved_for(ports):
+            if not (field.level[cell] or field.upright[cell]):
+                self._open(field.base, cell, level, (across, down), (top, left))
+        sums: Grid = np.cumsum(across, axis=1, dtype=np.int32)
+        self.sum_level: Grid = sums[:, ci]
+        self.before_level: Grid = self.sum_level - across[:, ci]
+        sums = np.cumsum(down, axis=0, dtype=np.int32)
+        self.sum_upright: Grid = sums[ri]
+        self.before_upright: Grid = self.sum_upright - down[ri]
+        kept = np.ix_(rows, columns)
+        turn, barred = np.int32(BEND), np.int32(block)
+        self.no_level: Grid = np.where(field.level[kept] > 0, barred, turn)
+        self.no_upright: Grid = np.where(field.upright[kept] > 0, barred, turn)
 
-    def way(self, starts: Sequence[Gate], goals: Sequence[Gate]) -> list[Cell] | None:
-        """Return the cheapest way from any start to any goal."""
+    def _open(
+        self, base: Grid, cell: Cell, level: bool, costs: tuple[Grid, Grid], origin: Cell
+    ) -> None:
+        """Let the wire use a cell kept for its port, straight out of the port."""
+        across, down = costs
+        row, column = cell[0] - origin[0], cell[1] - origin[1]
+        if level and cell[0] in self.row_at and 0 <= column < across.shape[1]:
+            across[self.row_at[cell[0]], column] = base[cell]
+        if not level and cell[1] in self.column_at and 0 <= row < down.shape[0]:
+            down[row, self.column_at[cell[1]]] = base[cell]
+
+    def way(
+        self, starts: Sequence[Gate], goals: Sequence[Gate], least: int
+    ) -> tuple[int, list[Cell] | None]:
+        """Return the cheapest way from any start to any goal, and its cost."""
         self._begin(starts)
-        least = min(
-            (abs(a.cell[0] - b.cell[0]) + abs(a.cell[1] - b.cell[1])) * STEP
-            for a in starts
-            for b in goals
-        )
+        before = FAR
         for bends in range(1, ROUNDS + 1):
-            before = self.best(goals)[0]
             self._round()
             cost = self.best(goals)[0]
             if cost <= least + bends * BEND or (cost == before < BLOCK and bends > 3):
                 break
+            before = cost
         cost, goal = self.best(goals)
-        return self._back(goal) if cost < BLOCK else None
+        return cost, self._back(goal) if cost < BLOCK else None
 
     def _local(self, cell: Cell) -> Cell:
-        return (cell[0] - self.origin[0], cell[1] - self.origin[1])
+        return (self.row_at[cell[0]], self.column_at[cell[1]])
 
     def _begin(self, starts: Sequence[Gate]) -> None:
         shape = self.sum_level.shape
-        self.first_level: Grid = np.full(shape, FAR, dtype=np.int64)
-        self.first_upright: Grid = np.full(shape, FAR, dtype=np.int64)
+        self.first_level: Grid = np.full(shape, FAR, dtype=np.int32)
+        self.first_upright: Grid = np.full(shape, FAR, dtype=np.int32)
         for gate in starts:
             first = self.first_level if gate.level else self.first_upright
             first[self._local(gate.cell)] = gate.cost
@@ -174,7 +229,7 @@ class _Relaxed:
             if starts_here == first[to]:
                 break
             is_level = not is_level
-        return [(r + self.origin[0], c + self.origin[1]) for r, c in reversed(corners)]
+        return [(self.rows[r], self.columns[c]) for r, c in reversed(corners)]
 
     def _line(self, row: int, column: int, is_level: bool) -> tuple[Grid, Grid, Grid]:
         """Return the costs to begin a run at each cell of a line, and its prefix sums."""
