@@ -14,7 +14,9 @@ from pathlib import Path
 
 from app.start.environment import PINS
 
-_HEAD = "# Exact versions with the hashes of every published file; `python3 -m tests --pins`.\n"
+_HEAD = (
+    "# Exact versions with the hashes of every published file; made by `python3 -m tests --pins`.\n"
+)
 _RESOLVE = (
     "pip", "compile", "--quiet", "pyproject.toml", "--universal", "--python-version=3.11",
     "--fork-strategy=fewest", "--generate-hashes", "--no-header", "--no-annotate",
