@@ -37,7 +37,6 @@ voltwalk VERB --help         what a verb takes
 Exit codes: 0 nothing of severity danger or fault, 1 something, 2 a wrong call,
 3 a file that cannot be read, 4 an internal error."""
 DEBUG = "--debug"
-ENDING = ".voltwalk"
 
 
 def run() -> None:
@@ -204,12 +203,14 @@ class _LogTo(logging.Handler):
 
 
 def _version() -> str:
-    from importlib.metadata import PackageNotFoundError, version
+    """Return the version, from a checkout as well as installed."""
+    import tomllib
+    from importlib.metadata import version
 
-    try:
+    project = Path(__file__).parents[1] / "pyproject.toml"
+    if not project.is_file():
         return version("voltwalk")
-    except PackageNotFoundError:  # started from a checkout
-        return "(not installed)"
+    return str(tomllib.loads(project.read_text(encoding="utf-8"))["project"]["version"])
 
 
 def _bear_every_sign(stream: TextIO) -> None:

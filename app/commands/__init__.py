@@ -31,7 +31,8 @@ voltwalk check FILE [--json] [--strict]
         "sentence": "…",                 the finding with its numbers
         "accepted": false,               true: a person took it on, it never counts
         "reason": ""}],                  why they did
-     "tables": ["…"],                    the published tables that were used
+     "tables": ["ampacity: vehicle"],    the published tables that were used
+     "every_state": true,                false: too many combinations of positions to look at all
      "counts": {"danger": 1, "fault": 0, "advice": 0, "unknown": 0, "accepted": 0}}
 
 voltwalk operate FILE [--set …] [--fault …] … [--json]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -100,7 +101,7 @@ def test_the_help_and_the_version_are_data() -> None:
         done = call(verb, "--help")
         assert (done.code, done.err) == (0, "")
         assert f"voltwalk {verb}" in done.out
-    assert call("--version").out.startswith("voltwalk ")
+    assert re.fullmatch(r"voltwalk \d+\.\d+\.\d+\n", call("--version").out)
 
 
 GOOD = '{"voltwalk": 1, "parts": [{"id": "p1", "kind": "battery"}, {"id": "p2", "kind": "lamp"}]'
