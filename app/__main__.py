@@ -21,9 +21,9 @@ from app.start.launch import enter
 def main() -> None:
     """Prepare, then hand over to the command line, which ends the process."""
     enter("run")
-    from app import cli
+    from app.cli import run
 
-    sys.exit(cli.run())
+    run()
 
 
 if __name__ == "__main__":
