@@ -15,9 +15,9 @@ from checks.currents import Peaks, cranking, peaks_of, starter_cables
 from checks.flows import Flows
 from model.armature import Winding, windings
 from model.circuit import End, Part
-from model.lookup import body_of, number
+from model.lookup import body_of, number, rest_of
 from model.network import Node, end_node
-from model.state import State
+from model.states import Setting
 
 STARTER_CLASS_V = 6.0
 """A coil this far from the circuit's nominal voltage is of another class."""
@@ -105,7 +105,7 @@ class Case(Basis):
     @cached_property
     def grounded_fine(self) -> NDArray[np.bool_]:
         """States in which no starter draws, shape (states,): a start lifts every ground."""
-        return np.array([s.supply != "cranking" for s in self.survey.states])
+        return np.array([s != "cranking" for s in self.survey.supplies])
 
     # --- relays -----------------------------------------------------------------------------
 
@@ -130,7 +130,7 @@ class Case(Basis):
     def both_live(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states both ends of a coil are joined to the plus, shape (states,)."""
         if not {use.a, use.b} <= self.could_feed:
-            return np.zeros(len(self.survey.states), np.bool_)
+            return np.zeros(len(self.survey.settings), np.bool_)
         return self.live(use.a) & self.live(use.b)
 
     def fed_through(self, use: Use) -> bool:
@@ -159,7 +159,7 @@ class Case(Basis):
     @cached_property
     def _sides_ever(self) -> tuple[tuple[frozenset[int], ...], tuple[frozenset[int], ...]]:
         """Fed and ground nodes by contacts that close in some state, and if dead relays did too."""
-        on = self.survey.on.any(axis=0)
+        on = np.asarray(self.survey.on.any(axis=0), np.bool_)
         dead = {u.part.id for u in self.dead_coil_uses}
         closed = {e.key for i, e in enumerate(self.network.edges) if on[i] or e.role != "contact"}
         alive = {e.key for e in self.network.edges if e.owner in dead} | closed
@@ -191,15 +191,18 @@ class Case(Basis):
                     found[part.id] = position.name
         return found
 
-    def tripped(self, state: State, part_id: str) -> bool:
-        """Tell whether a crash switch is tripped in a state."""
-        return state.position(part_id) == self.crash_switches[part_id]
+    def tripped(self, setting: Setting, part_id: str) -> bool:
+        """Tell whether a crash switch is tripped in a setting."""
+        position = setting.positions.get(part_id) or rest_of(
+            self.circuit, self.circuit.parts[part_id]
+        )
+        return position == self.crash_switches[part_id]
 
     @cached_property
     def crashed(self) -> NDArray[np.bool_]:
         """States in which a crash switch is tripped, shape (states,)."""
         return np.array(
-            [any(self.tripped(s, p) for p in self.crash_switches) for s in self.survey.states]
+            [any(self.tripped(s, p) for p in self.crash_switches) for s in self.survey.settings]
         )
 
     # --- currents ---------------------------------------------------------------------------
@@ -232,7 +235,7 @@ class Case(Basis):
 
     @cached_property
     def starter_cables(self) -> frozenset[str]:
-        """Ids of the wires on the way from a source's plus to a starter's motor."""
+        """Ids of the wires on the way from a battery's plus to a starter's motor."""
         return starter_cables(self.network)
 
 

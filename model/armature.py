@@ -67,6 +67,8 @@ class Coils:
         self._drop = np.array([w.drop_v for w in self.all])
         self._plain = np.array([w.action == "hold" for w in self.all], np.bool_)
         self._moves = [w.moves for w in self.all]
+        self.armatures = list(dict.fromkeys(self._moves))
+        self._column = np.array([self.armatures.index(m) for m in self._moves], np.intp)
         self._clever = [i for i, w in enumerate(self.all) if w.action != "hold"]
 
     def moved(
@@ -97,6 +99,36 @@ class Coils:
             acts.setdefault(self._moves[i], []).append((self.all[i].action, bool(held[i])))
         found.update(a for a, does in acts.items() if _in(does, a in pulled, moment))
         return frozenset(found)
+
+    def moved_all(self, volts: Floats, on: Bools, pulled: Bools, early: Bools) -> Bools:
+        """Return the armatures that are in after one joint step, for many states.
+
+        Parameters
+        ----------
+        volts, on
+            Volts at the nodes (states, nodes); edges that conduct (states, edges).
+        pulled
+            Armatures that are in, in the order of `armatures` (states, armatures).
+        early
+            States in which clocks have just been started.
+        """
+        across = np.abs(volts[:, self._a] - volts[:, self._b]) * on[:, self.edges]
+        was_in = pulled[:, self._column] & self._plain
+        held = across >= np.where(was_in, self._drop, self._pull)
+        after = np.zeros_like(pulled)
+        plain = np.flatnonzero(self._plain)
+        after[:, self._column[plain]] = held[:, plain]
+        for row in range(len(pulled)) if self._clever else ():
+            self._move_clever(after[row], held[row], pulled[row], bool(early[row]))
+        return after
+
+    def _move_clever(self, after: Bools, held: Bools, pulled: Bools, early: bool) -> None:
+        """Put the armatures of clocks and bistable relays in one state."""
+        acts: dict[int, list[tuple[str, bool]]] = {}
+        for i in self._clever:
+            acts.setdefault(int(self._column[i]), []).append((self.all[i].action, bool(held[i])))
+        for column, does in acts.items():
+            after[column] = _in(does, bool(pulled[column]), "early" if early else "settled")
 
 
 def _in(acts: list[tuple[str, bool]], was_in: bool, moment: str) -> bool:

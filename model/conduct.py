@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import overload
 
 import numpy as np
 
@@ -80,8 +81,8 @@ class Conductor:
             for p in self._circuit.parts.values()
             if (body := body_of(self._circuit, p)).positions
         }
-        self._by_control: dict[str, list[tuple[int, Contact]]] = {}
-        self._by_armature: dict[Armature, list[tuple[int, Contact]]] = {}
+        self.by_control: dict[str, list[tuple[int, Contact]]] = {}
+        self.by_armature: dict[Armature, list[tuple[int, Contact]]] = {}
         self._sort_contacts()
         self._bases: dict[tuple[str, str], _Base] = {}
         self._pattern = Pattern(network.count, network.a, network.b)
@@ -96,9 +97,9 @@ class Conductor:
                 continue
             if contact.by:
                 key = (edge.owner, contact.by)
-                self._by_armature.setdefault(key, []).append((index, contact))
+                self.by_armature.setdefault(key, []).append((index, contact))
             else:
-                self._by_control.setdefault(edge.owner, []).append((index, contact))
+                self.by_control.setdefault(edge.owner, []).append((index, contact))
 
     def _order(self) -> None:
         """Let the pattern find its order once, on the rest state."""
@@ -117,6 +118,15 @@ class Conductor:
             fixed[index] = not isinstance(law, Junction)
         return fixed
 
+    @overload
+    def closed_s(self, edge: int) -> float: ...
+    @overload
+    def closed_s(self, edge: Ints) -> Floats: ...
+    def closed_s(self, edge: int | Ints) -> float | Floats:
+        """Return the conductance of contacts when closed."""
+        closed: float | Floats = self._g[edge]
+        return closed
+
     def conducting(
         self, setting: Setting, pulled: frozenset[Armature], engine: str, supply: str
     ) -> Conducting:
@@ -127,9 +137,9 @@ class Conductor:
         stuck = {f.target for f in setting.faults if f.what == "stuck"}
         for owner, position in setting.positions.items():
             if position != self.rests.get(owner) and owner not in stuck:
-                self._put_contacts(out, self._by_control.get(owner, ()), position)
+                self._put_contacts(out, self.by_control.get(owner, ()), position)
         for armature in pulled:
-            self._put_contacts(out, self._by_armature.get(armature, ()), "in")
+            self._put_contacts(out, self.by_armature.get(armature, ()), "in")
         touches = [f for f in setting.faults if f.what in ("shell", "supply")]
         for fault in setting.faults:
             if fault not in touches:
@@ -156,9 +166,9 @@ class Conductor:
         """Reckon the conductances with everything at rest."""
         on = np.ones(len(self._g), np.bool_)
         out = _Base(self._g.copy(), np.zeros(len(self._g)), on, {})
-        for owner, contacts in self._by_control.items():
+        for owner, contacts in self.by_control.items():
             self._rest_contacts(out, contacts, self.rests.get(owner, ""))
-        for contacts in self._by_armature.values():
+        for contacts in self.by_armature.values():
             self._rest_contacts(out, contacts, "out")
         for index, law in self._lawful.items():
             if isinstance(law, float):
@@ -258,7 +268,7 @@ class Conductor:
             stays = "in" in contact.closed
         else:
             rest = self.rests.get(edge.owner, "")
-            at_rest = [c for _, c in self._by_control[edge.owner] if rest in c.closed]
+            at_rest = [c for _, c in self.by_control[edge.owner] if rest in c.closed]
             if at_rest and contact not in at_rest:
                 return
             stays = True

@@ -84,6 +84,21 @@ class Solver:
             if duty_of(circuit, circuit.parts[e.owner]).keeps_engine
         ]  # fmt: skip
 
+    @property
+    def conductor(self) -> Conductor:
+        """What turns settings without faults into conductances."""
+        return self._conductors[frozenset()]
+
+    @property
+    def coils(self) -> Coils:
+        """The coils of the network."""
+        return self._coils[id(self.network)]
+
+    @property
+    def follows(self) -> bool:
+        """Whether the engine stops by itself when a load that keeps it running fails."""
+        return self.circuit.settings.conditions.engine_follows
+
     def rest(self) -> Setting:
         """Return the setting with every control at rest, under the circuit's conditions."""
         conditions = self.circuit.settings.conditions
@@ -187,7 +202,7 @@ class Solver:
 
     def _kept_running(self, state: State) -> bool:
         """Tell whether every load that keeps the engine running has its 7 V."""
-        if not self.circuit.settings.conditions.engine_follows:
+        if not self.follows:
             return True
         return all(abs(state.across(*key)) >= ENGINE_NEEDS_V for key in self.keepers)
 

@@ -7,25 +7,35 @@ the engine stands for one more control, and relays with a clock are looked at ea
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations, product
 from math import prod
+from typing import overload
 
 import numpy as np
-from numpy.typing import NDArray
 
+from model.batch import Stack, stack
 from model.circuit import Circuit
 from model.kinds.body import Coil, SourcePath
-from model.linear import Floats
+from model.linear import Bools, Floats
 from model.lookup import body_of, controls, rest_of
-from model.solver import NONE, SEVERAL, Settled, Solver
+from model.solver import (
+    ENGINE_NEEDS_V,
+    NONE,
+    SEVERAL,
+    STARTER_DRAWS_A,
+    Settled,
+    Solver,
+)
 from model.state import State
-from model.states import Memory, Setting
+from model.states import Armature, Memory, Setting
 
 MOST_STATES = 4096
 """Combinations of positions up to which all are solved."""
+FEW = 4
+"""Below this many states of a kind they are solved one by one."""
 CLOCKED = frozenset(("timed", "pulse", "on-delay", "off-delay"))
 
 
@@ -100,6 +110,19 @@ def _setting(combo: dict[str, str], supply: str, moment: str) -> Setting:
     return Setting(positions, combo.get("", "stopped"), supply, moment=moment)
 
 
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One state as arrays: what it was asked from, and what came out."""
+
+    setting: Setting
+    start: frozenset[Armature]
+    pulled: frozenset[Armature]
+    supply: str
+    volts: Floats
+    amps: Floats
+    on: Bools
+
+
 class Survey:
     """The states of a circuit, solved.
 
@@ -108,9 +131,14 @@ class Survey:
 
     Attributes
     ----------
-    states
-        Every state met, the rest state first. A race gives each of its outcomes; a circuit
-        without a steady state the states it runs through.
+    settings
+        The setting of every state met, the engine as it came out; the rest state first. A race
+        gives each of its outcomes; a circuit without a steady state those it runs through.
+    supplies
+        The supply that applied in every state.
+    volts, amps, on
+        Volts at every node (states, nodes), amperes in every edge and which conduct (states,
+        edges).
     restless
         Settings that gave several outcomes or none, with how they came out.
     every
@@ -120,57 +148,151 @@ class Survey:
     def __init__(self, circuit: Circuit, most: int = MOST_STATES) -> None:
         self.circuit = circuit
         self.solver = Solver(circuit)
+        self.restless: list[tuple[Setting, Settled]] = []
+        self._rows: list[_Row] = []
         asked = settings_of(self.solver, most)
         self.every = asked.every
-        self.restless: list[tuple[Setting, Settled]] = []
-        self.states: list[State] = []
-        for setting in asked.settings:
-            self._visit(setting, self.states[0].memory if self.states else None)
-        springs = _springs(circuit)
-        for state in tuple(self.states) if springs else ():
-            released = _let_go(state.setting, springs)
-            if released is not state.setting and state.pulled:
-                self._visit(released, state.memory)
+        self._look(asked.settings[:1], [frozenset()])
+        rest = self._rows[0].pulled
+        self._look(asked.settings[1:], [rest] * (len(asked.settings) - 1))
+        self._let_go()
+        self._arrays()
 
-    def _visit(self, setting: Setting, memory: Memory | None) -> None:
-        """Solve one setting from what is remembered."""
-        settled = self.solver.settle(setting, memory)
+    def _let_go(self) -> None:
+        """Add what is left when buttons are let go while relays are in."""
+        springs = _springs(self.circuit)
+        if not springs:
+            return
+        released = [(r, _let_go(r.setting, springs)) for r in self._rows if r.pulled]
+        wanted = [(r, s) for r, s in released if s is not r.setting]
+        self._look([s for _, s in wanted], [r.pulled for r, _ in wanted])
+
+    def _look(self, settings: Sequence[Setting], starts: Sequence[frozenset[Armature]]) -> None:
+        """Solve settings, stacked where that pays, one by one where it does not."""
+        pairs = list(zip(settings, starts, strict=True))
+        rows: list[list[_Row]] = [[] for _ in pairs]
+        groups: dict[tuple[str, str], list[int]] = {}
+        for k, (setting, _) in enumerate(pairs):
+            groups.setdefault((setting.engine, setting.supply), []).append(k)
+        for group in groups.values():
+            found = self._stacked([pairs[k] for k in group]) if len(group) >= FEW else None
+            for n, k in enumerate(group):
+                row = found[n] if found else None
+                rows[k] = [row] if row else self._singly(*pairs[k])
+        self._rows += [row for several in rows for row in several]
+
+    def _singly(self, setting: Setting, start: frozenset[Armature]) -> list[_Row]:
+        """Settle one setting and return its outcomes."""
+        settled = self.solver.settle(setting, Memory(start))
         if settled.settled in (SEVERAL, NONE):
             self.restless.append((setting, settled))
-        self.states.extend(settled.states)
+        count = len(self.solver.network.edges)
+        return [
+            _Row(
+                state.setting, start, state.pulled, state.supply, state.solved.volts,
+                (state.solved.amps * state.solved.on)[:count], state.solved.on[:count],
+            )
+            for state in settled.states
+        ]  # fmt: skip
+
+    def _stacked(
+        self, pairs: Sequence[tuple[Setting, frozenset[Armature]]]
+    ) -> list[_Row | None] | None:
+        """Solve settings of one engine and supply stacked; None for those that need more."""
+        coils = self.solver.coils
+        starts = np.array([[a in start for a in coils.armatures] for _, start in pairs], np.bool_)
+        starts = starts.reshape(len(pairs), len(coils.armatures))
+        found = stack(self.solver.conductor, coils, [s for s, _ in pairs], starts)
+        if found is None:
+            return None
+        fine = found.done & ~self._follows(found, pairs[0][0].engine)
+        return [
+            _Row(
+                setting, start, _named(coils.armatures, found.pulled[n]), setting.supply,
+                found.volts[n], found.amps[n], found.on[n],
+            )
+            if fine[n] else None
+            for n, (setting, start) in enumerate(pairs)
+        ]  # fmt: skip
+
+    def _follows(self, found: Stack, engine: str) -> Bools:
+        """Tell in which states the engine or the supply must follow."""
+        keys = self.solver.network.by_key
+        must = np.zeros(len(found.done), np.bool_)
+        for key in self.solver.starters:
+            must |= np.abs(found.amps[:, keys[key]]) > STARTER_DRAWS_A
+        if engine == "running" and self.solver.follows:
+            for key in self.solver.keepers:
+                edge = self.solver.network.edges[keys[key]]
+                must |= np.abs(found.volts[:, edge.a] - found.volts[:, edge.b]) < ENGINE_NEEDS_V
+        return must
+
+    def _arrays(self) -> None:
+        """Lay the rows out as arrays."""
+        self.settings = [r.setting for r in self._rows]
+        self.supplies = [r.supply for r in self._rows]
+        self.volts: Floats = np.array([r.volts for r in self._rows])
+        self.amps: Floats = np.array([r.amps for r in self._rows])
+        self.on: Bools = np.array([r.on for r in self._rows])
+        self.states = States(self)
+
+    def state(self, index: int) -> State:
+        """Return one state to be asked by part and wire; solved anew, singly."""
+        row = self._rows[index]
+        return self.solver.solve(row.setting, row.pulled, row.setting.engine,
+                                row.supply == "cranking")  # fmt: skip
 
     @property
     def rest(self) -> State:
         """The state with every control at rest."""
         return self.states[0]
 
-    @cached_property
-    def volts(self) -> Floats:
-        """Volts at every node in every state, shape (states, nodes)."""
-        return np.array([s.solved.volts for s in self.states])
-
-    @cached_property
-    def amps(self) -> Floats:
-        """Amperes in every edge in every state, shape (states, edges)."""
-        count = len(self.solver.network.edges)
-        return np.array([(s.solved.amps * s.solved.on)[:count] for s in self.states])
-
-    @cached_property
-    def on(self) -> NDArray[np.bool_]:
-        """Which edges conduct in every state, shape (states, edges)."""
-        count = len(self.solver.network.edges)
-        return np.array([s.solved.on[:count] for s in self.states])
-
     def across(self, edge: int) -> Floats:
         """Return the volts across an edge in every state, shape (states,)."""
         found = self.solver.network.edges[edge]
         return self.volts[:, found.a] - self.volts[:, found.b]
 
-    def peak(self, edge: int) -> tuple[float, State]:
-        """Return the greatest amperes in an edge and the state that has them."""
+    def peak(self, edge: int) -> tuple[float, int]:
+        """Return the greatest amperes in an edge and the index of the state that has them."""
         column = np.abs(self.amps[:, edge])
         worst = int(column.argmax())
-        return float(column[worst]), self.states[worst]
+        return float(column[worst]), worst
+
+    @cached_property
+    def ever_pulled(self) -> frozenset[Armature]:
+        """Armatures that are in, in some state."""
+        return frozenset(a for row in self._rows for a in row.pulled)
+
+
+class States(Sequence[State]):
+    """The states of a survey, each solved singly when it is asked for."""
+
+    def __init__(self, survey: Survey) -> None:
+        self._survey = survey
+        self._known: dict[int, State] = {}
+
+    def __len__(self) -> int:
+        return len(self._survey.settings)
+
+    @overload
+    def __getitem__(self, index: int) -> State: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[State]: ...
+    def __getitem__(self, index: int | slice) -> State | Sequence[State]:
+        """Return a state, or several."""
+        if isinstance(index, slice):
+            return [self[i] for i in range(*index.indices(len(self)))]
+        place = index if index >= 0 else index + len(self)
+        if not 0 <= place < len(self):
+            raise IndexError(index)
+        if place not in self._known:
+            self._known[place] = self._survey.state(place)
+        return self._known[place]
+
+
+def _named(armatures: Sequence[Armature], pulled: Bools) -> frozenset[Armature]:
+    """Return the armatures of a row that are in."""
+    return frozenset(a for a, is_in in zip(armatures, pulled.tolist(), strict=True) if is_in)
 
 
 def _springs(circuit: Circuit) -> dict[tuple[str, str], str]:

@@ -104,6 +104,6 @@ def _load(case: Case, use: Use) -> Finding:
         parts=(use.part.id,),
         says="{part} never runs: in none of the {count:count} states looked at does it get more "
         "than {most:voltage}.",
-        values={"part": use.name, "most": most, "count": float(len(case.survey.states))},
+        values={"part": use.name, "most": most, "count": float(len(case.survey.settings))},
         setting=case.survey.states[index].setting,
     )

@@ -93,7 +93,7 @@ def _nothing_stops(case: Case, use: Use) -> Finding:
 def _runs(case: Case, use: Use, index: int) -> Finding:
     """Return the finding of a load that runs with a crash switch tripped."""
     state = case.survey.states[index]
-    tripped = [p for p in case.crash_switches if case.tripped(state, p)]
+    tripped = [p for p in case.crash_switches if case.tripped(state.setting, p)]
     return Finding(
         rule=NAME,
         severity=DANGER,

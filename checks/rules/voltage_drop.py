@@ -37,6 +37,7 @@ from checks.case import Case, Use
 from checks.drops import Bools, Drop, drop_of, joined
 from checks.finding import ADVICE, FAULT, Datum, Finding
 from checks.wording import listed
+from model.linear import Floats
 from model.lookup import number, rating
 from model.network import Edge
 from model.tables.practice import drop_limit
@@ -46,7 +47,8 @@ FAMILY = "rating"
 OFF_V = 0.05
 """Volts below which a load is off."""
 MOST_TRIES = 8
-SAME = 1e-9
+JUST = 5e-5
+"""What a share may be above its limit and still read the same."""
 SHOWN_V = 0.005
 """Smallest share of the sum that the sentence shows; the values have them all."""
 WORDS = {
@@ -96,7 +98,8 @@ def _together(case: Case, findings: list[Finding]) -> Iterator[Finding]:
         key = (finding.severity, finding.wires or finding.parts)
         groups.setdefault(key, []).append(finding)
     for group in groups.values():
-        worst, *others = sorted(group, key=lambda f: -float(f.values["share"]))
+        worst = max(group, key=lambda f: float(f.values["share"]))
+        others = [f for f in group if f is not worst]
         if others:
             names = listed(case.name(f.parts[0]) for f in others)
             worst = replace(
@@ -122,7 +125,8 @@ def _suspects(case: Case) -> list[tuple[Use, Bools]]:
     First the limits alone, against the greatest voltage any source could give; then only states
     in which conductors join both ends.
     """
-    wanted = [(use, _may_lack(case, use)) for use in case.loads]
+    greatest = _greatest_v(case)
+    wanted = [(use, _may_lack(case, use, greatest)) for use in case.loads]
     wanted = [(use, rows) for use, rows in wanted if rows.any()]
     if not wanted:
         return []
@@ -131,21 +135,21 @@ def _suspects(case: Case) -> list[tuple[Use, Bools]]:
     return [(use, rows & _live(use, some, fed, grounded)) for use, rows in wanted]
 
 
-def _may_lack(case: Case, use: Use) -> Bools:
+def _may_lack(case: Case, use: Use, greatest: Floats) -> Bools:
     """Tell in which states a load is on and may get too little, shape (states,)."""
     across = np.abs(case.survey.across(use.edge))
-    lacks = _greatest_v(case) - across > _limit(case, use)[0] * case.nominal_v
+    lacks = greatest - across > _limit(case, use)[0] * case.nominal_v
     short = across < number(case.circuit, use.part, _prefix(case, use) + "working_v", 0.0)
     found: Bools = (lacks | short) & (across > OFF_V)
     return found
 
 
-def _greatest_v(case: Case) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+def _greatest_v(case: Case) -> Floats:
     """Return the greatest voltage between any plus and any minus, shape (states,)."""
     volts = case.survey.volts
     plus = volts[:, [e.a for e in case.sources]]
     minus = volts[:, [e.b for e in case.sources]]
-    found: np.ndarray[tuple[int], np.dtype[np.float64]] = plus.max(axis=1) - minus.min(axis=1)
+    found: Floats = plus.max(axis=1) - minus.min(axis=1)
     return found
 
 
@@ -171,7 +175,7 @@ def _limit(case: Case, use: Use) -> tuple[float, str]:
 
 def _judge(case: Case, use: Use, rows: Bools) -> Finding | None:
     """Return the finding of one load: too few volts to work, else too many lost."""
-    cranking = np.array([s.supply == "cranking" for s in case.survey.states])
+    cranking = np.array([s == "cranking" for s in case.survey.supplies])
     starter = use.draws == "starter"
     working_v = number(case.circuit, use.part, _prefix(case, use) + "working_v", 0.0)
     across = np.abs(case.survey.across(use.edge))
@@ -186,7 +190,7 @@ def _judge(case: Case, use: Use, rows: Bools) -> Finding | None:
     lost = np.where(rows, _greatest_v(case) - across, 0.0)
     for row in np.argsort(-lost)[:MOST_TRIES].tolist():
         drop = drop_of(case.flows(row), use) if lost[row] > 0 else None
-        if drop and drop.volts > _limit(case, use)[0] * case.nominal_v * (1 + SAME):
+        if drop and drop.volts / case.nominal_v > _limit(case, use)[0] + JUST:
             return _finding(case, use, row, drop, None)
     return None
 
