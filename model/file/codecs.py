@@ -60,6 +60,13 @@ def _read_key(reader: Reader, raw: Any) -> str:
     return text
 
 
+def _read_node(reader: Reader, raw: Any) -> str:
+    text = _read_name(reader, raw)
+    if not 0 < len(text) <= MAX_ID:
+        raise reader.wrong_value(raw, f"a name of a node has 1 to {MAX_ID} characters")
+    return text
+
+
 def _read_flag(reader: Reader, raw: Any) -> bool:
     if not isinstance(raw, bool):
         raise reader.wrong_value(raw, "write true or false")
@@ -182,5 +189,9 @@ NAME = Codec(_read_name, clean)
 NOTE = Codec(_read_note, _write_note)
 ID = Codec(_read_id, clean)
 KEY = Codec(_read_key, clean)
+NODE = Codec(_read_node, clean)
 FLAG = Codec(_read_flag, bool)
 COORDINATE = number(-1e6, 1e6, "scene units")
+LENGTH = number(0, 100_000, "metres")
+TEMPERATURE = number(-273.15, 2000, "degrees Celsius")
+NAMES = listed(NAME)

@@ -75,8 +75,8 @@ def save(circuit: Circuit, path: AnyPath) -> None:
         The place cannot be written, or holds a file of a later version.
     """
     place = Path(path)
-    data = dumps(circuit).encode("utf-8")
     with _one_sentence(place, "written"):
+        data = dumps(circuit).encode("utf-8")
         target = Path(os.path.realpath(place))
         old = _old_bytes(target)
         if old == data:

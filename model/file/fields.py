@@ -52,7 +52,8 @@ class Spec:
         self.required = required
         self.keeps = keeps
         self._by_key = {f.key: (f.attr, f.codec.read) for f in fields}
-        self._written = [(f, f.get(blank)) for f in fields]
+        never = object()
+        self._written = [(f, never if f.key in required else f.get(blank)) for f in fields]
 
     def read(self, reader: Reader, raw: Any) -> Any:
         """Return the record; unknown fields go to its `extra`, or to the enclosing record's."""

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import fields as dataclass_fields
 
 from model.circuit import Chosen, Conditions, Constants, Settings
-from model.file.codecs import FLAG, NAME, NOTE, choice, number
+from model.file.codecs import FLAG, NAME, NOTE, TEMPERATURE, choice, number
 from model.file.fields import Spec, field, made_by
-from model.file.records import TEMPERATURE
 
 CONDITIONS = Spec(
     made_by(Conditions),

@@ -8,7 +8,7 @@ from typing import Any
 
 from model.circuit import Circuit, End, Part, Sheet, Wire
 from model.file.context import Links
-from model.file.parts import check_guest, check_own_kind, check_part
+from model.file.part_checks import check_guest, check_own_kind, check_part
 from model.file.reader import Reader
 from model.tables.ampacity import ampacity_table_ids
 from model.tables.copper import copper_table_ids

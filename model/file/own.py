@@ -7,10 +7,10 @@ from operator import attrgetter
 from typing import Any
 
 from model.circuit import Constants, OwnKind
-from model.file.codecs import ID, KEY, NAME, NOTE, Codec, choice, listed, mapped, pair
+from model.file.codecs import ID, KEY, NAME, NAMES, NODE, NOTE, Codec, choice, listed, mapped, pair
 from model.file.fields import Field, Spec, field, made_by
+from model.file.part_fields import DUTY, POSITIONS, RATING
 from model.file.reader import Reader
-from model.file.records import DUTY, NAMES, POSITIONS, RATING
 from model.kinds import body as bodies
 from model.kinds.body import Body, Element, Slot, Terminal
 from model.kinds.kind import Kind, RatingSpec
@@ -65,9 +65,9 @@ def _element_spec(cls: type[Element]) -> Spec:
     return Spec(
         made_by(dict),
         blank,
-        field("type", choice(*ELEMENTS), get=lambda e: TYPE_OF.get(type(e)) if e.a else None),
-        field("a", NAME),
-        field("b", NAME),
+        field("type", choice(*ELEMENTS), get=lambda e: TYPE_OF[type(e)]),
+        field("a", NODE),
+        field("b", NODE),
         *(field(name, _SPECIAL.get(name, NAME)) for name in (*own, "when")),
         required=("type", "a", "b", *needed),
     )
@@ -108,7 +108,7 @@ def _read_terminals(reader: Reader, raw: Any) -> tuple[Terminal, ...]:
     return tuple(made)
 
 
-_TERMINALS = mapped(NAME, _TERMINAL.codec())
+_TERMINALS = mapped(NODE, _TERMINAL.codec())
 _NAMED = mapped(NAME, Codec(_read_element, _write_element))
 _RATING = Spec(
     made_by(dict),

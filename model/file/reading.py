@@ -11,9 +11,11 @@ from model.file.fields import Spec
 from model.file.heads import HEAD
 from model.file.links import check_links
 from model.file.own import OWN_KIND
-from model.file.reader import NOUNS, Reader
-from model.file.records import ACCEPTED, BRANCH, CABLE, PART, PROMISE, SHEET, WIRE
+from model.file.part_fields import PART
+from model.file.reader import NOUNS, Reader, shown
+from model.file.records import ACCEPTED, BRANCH, CABLE, PROMISE, SHEET
 from model.file.tree import parse
+from model.file.wire_fields import WIRE
 
 VERSION = 1
 MAX_RECORDS = 100_000
@@ -80,7 +82,7 @@ def _version(reader: Reader, raw: Any) -> int:
         raise reader.wrong_value(version, f"write the version of the format, {VERSION}")
     if version > VERSION:
         reader.warn(
-            f"the file has version {version} of the format and this program knows {VERSION}",
+            f"the file has version {shown(version)} of the format and this program knows {VERSION}",
             "it is opened read-only, with what is understood",
         )
     reader.path.pop()

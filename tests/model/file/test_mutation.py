@@ -39,7 +39,8 @@ def opened(text: str) -> Loaded | None:
         assert "\n" not in sentence
         return None
     again = dumps(loaded.circuit)
-    assert loads(again).circuit == loaded.circuit
+    # Of a later version unknown fields of places left out linger in memory, never in the file.
+    assert loaded.read_only or loads(again).circuit == loaded.circuit
     assert dumps(loads(again).circuit) == again
     return loaded
 
@@ -54,10 +55,10 @@ def test_changed_bytes(data: st.DataObject, text: str) -> None:
         path = Path(folder) / "m.voltwalk"
         path.write_bytes(raw)
         try:
-            circuit = load(path).circuit
+            text = dumps(load(path).circuit)
         except FileError:
             return
-    assert loads(dumps(circuit)).circuit == circuit
+    assert dumps(loads(text).circuit) == text
 
 
 @settings(max_examples=60, deadline=None)
