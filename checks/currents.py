@@ -9,7 +9,7 @@ import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
 
-from model.kinds.body import LoadPath
+from model.kinds.body import LoadPath, SourcePath
 from model.linear import Floats
 from model.network import Edge, Network
 from model.solver import STARTER_DRAWS_A
@@ -54,7 +54,7 @@ def peaks_of(survey: Survey, wanted: NDArray[np.bool_]) -> Peaks:
 
 
 def starter_cables(network: Network) -> frozenset[str]:
-    """Return the ids of the wires on the way of least resistance to every starter's motor."""
+    """Return the ids of the wires on the way of least resistance from batteries to starters."""
     motors = [e.a for _, e in network.of_role("load") if is_starter(e)]
     if not motors:
         return frozenset()
@@ -62,10 +62,15 @@ def starter_cables(network: Network) -> frozenset[str]:
     found: set[str] = set()
     for motor in motors:
         for _, source in network.of_role("source"):
-            if nx.has_path(graph, source.a, motor):
+            if _is_battery(source) and nx.has_path(graph, source.a, motor):
                 way = nx.shortest_path(graph, source.a, motor, weight="ohm")
                 found.update(graph[u][v]["wire"] for u, v in pairwise(way))
     return frozenset(found - {""})
+
+
+def _is_battery(edge: Edge) -> bool:
+    """Tell whether a source is a battery; an alternator cranks nothing."""
+    return isinstance(edge.inner, SourcePath) and edge.inner.source == "battery"
 
 
 def _least_ohms(network: Network) -> nx.Graph[int]:

@@ -163,7 +163,7 @@ def _says(danger: bool, assumed: bool) -> str:
     if assumed:
         return "The rating of {fuse} is not stated. If it is the usual {rating:current}: " + what
     if danger:
-        return what + ": the fuse is {share:share} of that and the wire burns before it opens."
+        return what + ": the fuse is {share:share} of that and the wire can burn before it opens."
     return (
         what + ": {share:share}, within the 150 % that 33 CFR 183.455 allows, but a fuse no larger "
         "than the wire's own figure is better."
