@@ -96,5 +96,6 @@ def test_a_survey_gives_the_state_it_lists() -> None:
 
 def test_a_survey_sees_a_relay_hold_after_the_button_is_let_go() -> None:
     survey = Survey(load(ROOT / "tests/circuits/C13.voltwalk").circuit)
-    held = [s for s in survey.states if s.pulled and s.position("S1") == "REST"]
+    (button,) = (p.id for p in survey.circuit.parts.values() if p.reference == "S1")
+    held = [s for s in survey.states if s.pulled and s.position(button) == "REST"]
     assert held
