@@ -32,9 +32,9 @@ QLineEdit, QComboBox {{ background: {card}; color: {ink}; border: 1px solid {car
 QLineEdit:focus, QComboBox:focus {{ border: 2px solid {chosen}; padding: 2px 5px; }}
 QComboBox QAbstractItemView {{ background: {card}; color: {ink}; }}
 QComboBox::drop-down {{ border: none; width: 18px; }}
-QListWidget::item {{ border-radius: 6px; padding: 3px 6px; color: {ink}; }}
+QListWidget::item {{ border-radius: 6px; padding: 3px 6px; }}
 QListWidget::item:hover {{ background: {panel_alt}; }}
-QListWidget::item:selected {{ background: {chosen}; color: {on_chosen}; }}
+QListWidget::item:selected {{ background: {panel_alt}; color: {ink}; border: 1px solid {chosen}; }}
 QTableView {{ background: {card}; alternate-background-color: {panel}; color: {ink};
   gridline-color: {dots}; border: none; selection-background-color: {chosen};
   selection-color: {on_chosen}; }}
@@ -42,6 +42,8 @@ QHeaderView {{ background: {panel}; }}
 QHeaderView::section {{ background: {panel}; color: {ink_soft}; border: none;
   border-bottom: 1px solid {card_edge}; padding: 4px 6px; font-weight: 600; }}
 QLabel {{ color: {ink}; }}
+QStatusBar QLabel {{ padding: 2px 12px; color: {ink_soft}; }}
+QStatusBar::item {{ border: none; }}
 QLabel#heading {{ font-weight: 700; font-size: 14px; }}
 QLabel#group {{ color: {ink_soft}; font-weight: 700; font-size: 10px; padding-top: 8px; }}
 QLabel#soft {{ color: {ink_soft}; }}

@@ -95,6 +95,7 @@ class Findings(QWidget):
         item.setFont(font)
         item.setForeground(self.session.look.theme.severity(severity))
         item.setFlags(Qt.ItemFlag.NoItemFlags)
+        item.setSizeHint(QSize(0, 26))
 
     def _row(self, severity: str, finding: Shown) -> None:
         theme = self.session.look.theme

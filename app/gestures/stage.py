@@ -101,7 +101,8 @@ class Stage:
         """Show the circuit as the change would leave it; None shows it as it is."""
         circuit = self.session.circuit
         after = change.apply(circuit) if change else circuit
-        self.scene.show_circuit(after, after.sheets.get(self.session.sheet.id, self.session.sheet))
+        sheet = after.sheets.get(self.session.sheet.id, self.session.sheet)
+        self.scene.show_circuit(after, sheet, quick=change is not None)
 
     def parts_selected(self) -> list[str]:
         """Return the ids of the parts that are selected."""

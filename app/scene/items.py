@@ -14,6 +14,7 @@ from app.scene.stroke import Stroke
 from app.scene.type import rectf, zoom_of
 from app.theme import Look
 from model.layout.card import Card
+from model.layout.geometry import Point
 
 WIRES, CARDS, LABELS, OVER = 0.0, 10.0, 20.0, 30.0
 """Heights in the pile: labels lie over cards, cards over wires."""
@@ -59,13 +60,16 @@ class CardItem(SheetItem):
         self.card: Card | None = None
         self.texts = ("", "")
         self.painted = PaintedPart()
+        self.used: frozenset[Point] = frozenset()
 
-    def stand(self, card: Card, x: float, y: float, texts: tuple[str, str]) -> None:
-        """Take a card and a place."""
+    def stand(
+        self, card: Card, x: float, y: float, texts: tuple[str, str], used: frozenset[Point]
+    ) -> None:
+        """Take a card and a place; `used` are the spots, on the card, where wires end."""
         if QPointF(x, y) != self.pos():
             self.setPos(x, y)
-        if card is not self.card or texts != self.texts:
-            self.card, self.texts = card, texts
+        if card is not self.card or (texts, used) != (self.texts, self.used):
+            self.card, self.texts, self.used = card, texts, used
             self.become(rectf(card.outer).united(rectf(card.body)).adjusted(-14, -14, 14, 14))
 
     def show_state(self, painted: PaintedPart) -> None:
@@ -90,7 +94,7 @@ class CardItem(SheetItem):
             paint_shown(painter, self.card, theme)
         if self.chosen:
             paint_chosen(painter, self.card, theme)
-        paint_part(painter, self.card, self.painted, self.texts, theme, zoom)
+        paint_part(painter, self.card, self.painted, self.texts, self.used, theme, zoom)
 
 
 class WireItem(SheetItem):
@@ -135,7 +139,7 @@ class LabelItem(SheetItem):
     def __init__(self, key: str, look: Look) -> None:
         super().__init__(key, look, LABELS)
         self.texts: tuple[str, ...] = ()
-        self.leader = QPointF()
+        self.toward = "centre"
 
     def say(self, area: QRectF, texts: tuple[str, ...]) -> None:
         """Take an area of the sheet and the texts, number first."""
@@ -145,4 +149,5 @@ class LabelItem(SheetItem):
     def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
         """Paint the label with as many values as the zoom allows."""
         zoom = zoom_of(painter.worldTransform())
-        paint_label(painter, self.bounds, self.texts, self.look.theme, zoom, self.chosen)
+        theme = self.look.theme
+        paint_label(painter, self.bounds, self.toward, self.texts, theme, zoom, self.chosen)

@@ -18,6 +18,7 @@ from app.scene.type import LEFT, RIGHT, rectf, write
 from app.theme import YELLOW, Theme
 from assets.icons import arm_geometry, icon_svg
 from model.layout.card import Card
+from model.layout.geometry import Point
 
 CORNER = 12.0
 FAR = 0.42
@@ -29,17 +30,18 @@ def paint_part(
     card: Card,
     part: PaintedPart,
     texts: tuple[str, str],
+    used: frozenset[Point],
     theme: Theme,
     zoom: float,
 ) -> None:
-    """Paint a part; `texts` are its reference and name."""
+    """Paint a part; `texts` are its reference and name, `used` the spots with wires."""
     if card.shape != "dot":
         _paint_body(painter, card, part, theme)
         _paint_glow(painter, card, part)
         _paint_picture(painter, card, part, theme)
         _paint_word(painter, card, part, theme, zoom)
         _paint_value(painter, card, part, theme, zoom)
-    paint_terminals(painter, card, theme)
+    paint_terminals(painter, card, used, theme)
     if card.shape != "dot" and (zoom >= FAR or theme.terminal_px):
         paint_numbers(painter, card, part.markings, theme, zoom)
     _paint_tag(painter, card, texts[0], theme, zoom)

@@ -16,19 +16,22 @@ HIDDEN = 0.42
 def paint_label(
     painter: QPainter,
     area: QRectF,
+    toward: str,
     texts: tuple[str, ...],
     theme: Theme,
     zoom: float,
     chosen: bool,
 ) -> None:
-    """Paint a label in the middle of its area, no wider than the area."""
+    """Paint a label in its area, at the side `toward` its wire, no wider than the area."""
     if not texts or (zoom < HIDDEN and not theme.terminal_px):
         return
     number, rest = _fitting(texts, area.width(), zoom)
     first = QFontMetricsF(face(PX, True)).horizontalAdvance(number)
     second = QFontMetricsF(face(PX)).horizontalAdvance(rest)
     width = first + second + 12
-    box = QRectF(area.center().x() - width / 2, area.center().y() - 8, width, 16)
+    free = max(0.0, area.width() - width)
+    left = area.x() + {"left": 0.0, "right": free}.get(toward, free / 2)
+    box = QRectF(left, area.center().y() - 7.5, width, 15)
     edge = theme.colour("chosen" if chosen else "label_edge")
     painter.setPen(QPen(edge, 2 if chosen else 1))
     painter.setBrush(theme.colour("label"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import cos, pi, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -9,14 +10,15 @@ from PySide6.QtGui import QPainter, QPen, QPolygonF
 
 from app.scene.type import CENTRE, LEFT, RIGHT, rectf, write
 from app.theme import Theme
-from model.layout.card import Card, Port, Spot
+from model.layout.card import Card, Spot
+from model.layout.geometry import Point
 
 REACH = {"blade": 7.0, "pin": 6.0, "ring": 6.5, "stud": 7.0, "splice": 8.0}
 """Half the length of each form, for hit areas and highlights."""
 
 
-def paint_terminals(painter: QPainter, card: Card, theme: Theme) -> None:
-    """Paint every terminal of a card at its spots."""
+def paint_terminals(painter: QPainter, card: Card, used: frozenset[Point], theme: Theme) -> None:
+    """Paint every terminal of a card: one form a wire that ends there, one where none does."""
     pen = QPen(theme.colour("ink"), 1.4)
     painter.setPen(pen)
     painter.setBrush(theme.colour("metal"))
@@ -24,18 +26,18 @@ def paint_terminals(painter: QPainter, card: Card, theme: Theme) -> None:
         _paint_dot(painter, card, theme)
         return
     for port in card.ports.values():
-        _paint_port(painter, port)
+        spots = [s for s in port.spots if (s.x, s.y) in used] or [port.spots[0]]
+        _paint_port(painter, port.form, spots)
 
 
-def _paint_port(painter: QPainter, port: Port) -> None:
-    """Paint one terminal: one form a wire, joined where there are several."""
-    spots = port.spots
+def _paint_port(painter: QPainter, form: str, spots: Sequence[Spot]) -> None:
+    """Paint one terminal, its forms joined where there are several."""
     if len(spots) > 1:
         xs, ys = [s.x for s in spots], [s.y for s in spots]
         strip = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
         painter.drawRoundedRect(strip.adjusted(-4, -4, 4, 4), 4, 4)
     for spot in spots:
-        _paint_form(painter, port.form, spot)
+        _paint_form(painter, form, spot)
 
 
 def _paint_form(painter: QPainter, form: str, spot: Spot) -> None:

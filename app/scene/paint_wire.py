@@ -128,7 +128,9 @@ def _paint_insulation(
         body.setDashPattern([2.0, 1.2])
     painter.strokePath(stroke.path, body)
     if look.stripe is not None and look.tracer:
-        tracer = QPen(insulation(look.tracer), width * 0.3, Qt.PenStyle.SolidLine, FLAT, ROUND)
+        tracer = QPen(
+            insulation(look.tracer), max(1.2, width * 0.24), Qt.PenStyle.SolidLine, FLAT, ROUND
+        )
         painter.strokePath(look.stripe, tracer)
     painter.restore()
 

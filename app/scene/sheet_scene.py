@@ -18,10 +18,12 @@ from app.scene.items import CardItem, LabelItem, SheetItem, WireItem
 from app.scene.paint_sheet import paint_ground
 from app.scene.paint_wire import WireLook, width_of
 from app.scene.painted import PaintedPart, PaintedWire
-from app.scene.stroke import Stroke, rounded, shifted, stroke_of
+from app.scene.stroke import rounded, shifted, stroke_of, toward
 from app.scene.type import rectf, zoom_of
 from app.theme import Look
-from model.circuit import Circuit, End, Sheet, Wire
+from model.circuit import Circuit, End, Place, Sheet, Wire
+from model.layout.card import Card
+from model.layout.geometry import Point
 
 PAPER = QRectF(-30000, -30000, 60000, 60000)
 """The sheet has no edge that a person meets; a fixed one keeps the view from jumping."""
@@ -42,10 +44,13 @@ class SheetScene(QGraphicsScene):
         self._wires: dict[str, WireItem] = {}
         self._labels: dict[str, LabelItem] = {}
 
-    def show_circuit(self, circuit: Circuit, sheet: Sheet) -> None:
-        """Show this circuit: add, change and remove items where it differs from the last one."""
+    def show_circuit(self, circuit: Circuit, sheet: Sheet, quick: bool = False) -> None:
+        """Show this circuit: add, change and remove items where it differs from the last one.
+
+        `quick` is for the time of a drag: labels of wires that move are left out.
+        """
         self.circuit = circuit
-        self.geometry = lay_out(circuit, sheet, self.geometry)
+        self.geometry = lay_out(circuit, sheet, self.geometry, quick)
         self._mirror_cards()
         self._mirror_wires()
 
@@ -159,13 +164,15 @@ class SheetScene(QGraphicsScene):
 
     def _mirror_cards(self) -> None:
         self._drop(self._cards, self.geometry.places.keys())
+        ends = {p for w in self.geometry.wires.values() for p in (w[0], w[-1])}
         for key, place in self.geometry.places.items():
             part = self.circuit.parts[place.part]
             item = self._cards.get(key)
             if item is None or item.part_id != place.part:
                 item = self._take(self._cards, key, CardItem(key, place.part, self.look))
             texts = (part.reference, part.name)
-            item.stand(self.geometry.cards[key], place.x, place.y, texts)
+            card = self.geometry.cards[key]
+            item.stand(card, place.x, place.y, texts, used_spots(card, place, ends))
 
     def _mirror_wires(self) -> None:
         self._drop(self._wires, self.geometry.wires.keys())
@@ -176,19 +183,21 @@ class SheetScene(QGraphicsScene):
                 item = self._take(self._wires, key, WireItem(key, self.look))
             stroke = stroke_of(points)
             item.run(stroke, look_of(self.circuit.wires[key], points))
-            self._label(key, stroke, item.painted, item.overlay)
+            self._label(key, item.painted, item.overlay)
 
-    def _label(self, key: str, stroke: Stroke, painted: PaintedWire, overlay: str) -> None:
+    def _label(self, key: str, painted: PaintedWire, overlay: str) -> None:
         item = self._labels.get(key)
         if item is None:
             item = self._take(self._labels, key, LabelItem(key, self.look))
         area = self.geometry.labels.get(key)
-        middle = stroke.middle
-        where = rectf(area) if area else QRectF(middle.x() - 60, middle.y() - 24, 120, 16)
+        item.setVisible(area is not None)
+        if area is None:
+            return
+        item.toward = toward(self.geometry.wires[key], area)
         if not painted.number:
             wire = self.circuit.wires[key]
             painted = PaintedWire(number=wire.number, size=wire.size.text() if wire.size else "")
-        item.say(where, texts_of(painted, overlay))
+        item.say(rectf(area), texts_of(painted, overlay))
 
     def _take(self, table: dict[str, Item], key: str, item: Item) -> Item:
         if key in table:
@@ -202,6 +211,12 @@ class SheetScene(QGraphicsScene):
             self.removeItem(table.pop(key))
 
 
+def used_spots(card: Card, place: Place, ends: set[Point]) -> frozenset[Point]:
+    """Return the spots of a card, from its middle, at which wires end."""
+    spots = (s for port in card.ports.values() for s in port.spots)
+    return frozenset((s.x, s.y) for s in spots if (place.x + s.x, place.y + s.y) in ends)
+
+
 def texts_of(painted: PaintedWire, overlay: str) -> tuple[str, ...]:
     """Return what a label says, number first."""
     values = (painted.size, painted.reading if overlay == "state" else "")
@@ -211,7 +226,7 @@ def texts_of(painted: PaintedWire, overlay: str) -> tuple[str, ...]:
 def look_of(wire: Wire, points: tuple[tuple[float, float], ...]) -> WireLook:
     """Return what of a wire does not change with its state."""
     width = width_of(wire.size.area_mm2 if wire.size else None)
-    stripe = rounded(shifted(points, width * 0.22), 10.0) if wire.tracer else None
+    stripe = rounded(shifted(points, width * 0.16), 10.0) if wire.tracer else None
     return WireLook(wire.colour, wire.tracer, width, stripe)
 
 

@@ -10,7 +10,7 @@ from math import hypot
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainterPath, QPainterPathStroker
 
-from model.layout.geometry import Point
+from model.layout.geometry import Point, Rect
 
 BEND = 10.0
 MARK_EVERY = 150.0
@@ -115,3 +115,16 @@ def _marks(points: Sequence[Point]) -> tuple[Mark, ...]:
             dx, dy = (bx - ax) / length, (by - ay) / length
             marks.append(Mark(ax + (bx - ax) * share, ay + (by - ay) * share, dx, dy))
     return tuple(marks)
+
+
+def toward(points: Sequence[Point], area: Rect) -> str:
+    """Return the side of an area at which its wire runs: left, right, or centre."""
+    middle = area.y + area.h / 2
+    for (ax, ay), (bx, by) in pairwise(points):
+        if ax != bx or not min(ay, by) <= middle <= max(ay, by):
+            continue
+        if 0 <= area.x - ax < 16:
+            return "left"
+        if 0 <= ax - area.right < 16:
+            return "right"
+    return "centre"
