@@ -25,6 +25,8 @@ class Codec:
 
 
 def _read_name(reader: Reader, raw: Any) -> str:
+    if type(raw) is str and raw.isprintable():  # the quick way for nearly every name
+        return raw
     if not isinstance(raw, str):
         raise reader.wrong_value(raw, "write a text in double quotes")
     if CONTROL.search(raw):

@@ -75,8 +75,9 @@ class Spec:
         depth = (len(reader.path) + 1, len(reader.rests))
         path, known = reader.path, self._by_key
         values: dict[str, Any] = {}
+        path.append("")
         for key, value in raw.items():
-            path.append(key)
+            path[-1] = key
             found = known.get(key)
             try:
                 if found:
@@ -87,7 +88,7 @@ class Spec:
                 if not reader.later or key in self.required:
                     raise
                 reader.leave_out(error, depth)
-            path.pop()
+        path.pop()
         return values, reader.rests.pop()
 
     def _unknown(self, reader: Reader, key: str, value: Any) -> None:
