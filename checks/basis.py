@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checks.feeds import Feed, could_reach, feeds_of
+from checks.passing import Mover, choosy
 from model.circuit import Circuit, Part, Wire
 from model.kinds import Duty
 from model.kinds.body import Coil, LoadPath, SourcePath
@@ -146,13 +147,27 @@ class Basis:
 
     @cached_property
     def could_ground(self) -> frozenset[int]:
-        """Nodes that conductors could join to the supply's minus in some position."""
-        return self.reach({self.network.reference})
+        """Nodes that conductors could join to the supply's minus in some position.
+
+        A resistor counts where it stands in a load's way; one that lies between a feed and ground
+        (a run-down resistor) does not make its feed side a ground side.
+        """
+        plus, minus = self._by_metal
+        return minus | (self.reach({self.network.reference}) - plus)
 
     @cached_property
     def could_feed(self) -> frozenset[int]:
         """Nodes that conductors could join to a source's plus in some position."""
-        return self.reach({e.a for e in self.sources})
+        plus, minus = self._by_metal
+        return plus | (self.reach({e.a for e in self.sources}) - minus)
+
+    @cached_property
+    def _by_metal(self) -> tuple[frozenset[int], frozenset[int]]:
+        """Nodes that could be joined to a source's plus, and to the minus, without a resistor."""
+        return (
+            self.reach({e.a for e in self.sources}, CONDUCTORS),
+            self.reach({self.network.reference}, CONDUCTORS),
+        )
 
     @cached_property
     def always_ground(self) -> frozenset[int]:
@@ -166,7 +181,12 @@ class Basis:
 
     def reach(self, start: set[int], roles: frozenset[str] = PASSING) -> frozenset[int]:
         """Return the nodes that conductors of these roles could join to the start nodes."""
-        return could_reach(self.links, start, roles)
+        return could_reach(self.links, start, roles, self._movers)
+
+    @cached_property
+    def _movers(self) -> frozenset[Mover]:
+        """Parts with contacts that are never closed together."""
+        return choosy(self.network.edges)
 
     def live(self, node: int) -> NDArray[np.bool_]:
         """Tell in which states a node carries the supply's voltage, shape (states,)."""

@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections import deque
 from dataclasses import dataclass
 
-from model.kinds.body import Contact, SourcePath
+from checks.passing import FREE, Been, Held, Mover, after, choosy
+from model.kinds.body import SourcePath
 from model.network import Edge, Network
 
 PASSABLE = frozenset(("wire", "contact", "way", "diode"))
-Last = tuple[str, str, tuple[str, ...]] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
     ground
         Nodes of the ground side; a stretch does not enter them.
     """
-    links = _links(network)
+    links, movers = _links(network), choosy(network.edges)
     feeds: list[Feed] = []
     closed: frozenset[int] = ground
     depths: dict[int, int] = {}
@@ -70,7 +70,7 @@ def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
         if key in seen or (fuse and depths.get(start, depth) < depth):
             continue
         seen.add(key)
-        feed = _walk(network, links, closed if fuse else ground, source, fuse, start)
+        feed = _walk(network, links, movers, closed if fuse else ground, source, fuse, start)
         feeds.append(feed)
         inside = feed.nodes
         if is_battery(source):
@@ -92,23 +92,25 @@ def is_battery(source: Edge | None) -> bool:
 
 
 def could_reach(
-    links: dict[int, list[tuple[int, Edge]]], start: set[int], roles: frozenset[str]
+    links: dict[int, list[tuple[int, Edge]]],
+    start: set[int],
+    roles: frozenset[str],
+    movers: frozenset[Mover],
 ) -> frozenset[int]:
     """Return the nodes that conductors of these roles could join to the start nodes.
 
-    Contacts count in any position, but never both sides of one change-over contact in a row.
+    Contacts count in any position, but never both sides of one change-over contact (`movers` are
+    those with such contacts) on one way.
     """
-    todo: deque[tuple[int, Last]] = deque((node, None) for node in start)
-    been: set[tuple[int, Last]] = set(todo)
+    been = Been()
+    todo: deque[tuple[int, Held]] = deque((node, FREE) for node in start if been.new(node, FREE))
     while todo:
-        node, last = todo.popleft()
+        node, held = todo.popleft()
         for other, edge in links.get(node, ()):
-            if edge.role in roles and _may_pass(edge, last):
-                step = (other, _contact(edge) if edge.role == "contact" else last)
-                if step not in been:
-                    been.add(step)
-                    todo.append(step)
-    return frozenset(node for node, _ in been)
+            left = after(edge, held, movers) if edge.role in roles else None
+            if left is not None and been.new(other, left):
+                todo.append((other, left))
+    return been.nodes
 
 
 def _links(network: Network) -> dict[int, list[tuple[int, Edge]]]:
@@ -124,6 +126,7 @@ def _links(network: Network) -> dict[int, list[tuple[int, Edge]]]:
 def _walk(
     network: Network,
     links: dict[int, list[tuple[int, Edge]]],
+    movers: frozenset[Mover],
     ground: frozenset[int],
     source: Edge | None,
     fuse: Edge | None,
@@ -133,12 +136,14 @@ def _walk(
     metres = {start: 0.0}
     found: dict[tuple[str, str], tuple[Edge, float]] = {}
     fuses: dict[tuple[str, str], Edge] = {}
-    todo: deque[tuple[int, Last]] = deque([(start, None)])
-    been: set[tuple[int, Last]] = set()
+    been = Been()
+    been.new(start, FREE)
+    todo: deque[tuple[int, Held]] = deque([(start, FREE)])
     while todo:
-        node, last = todo.popleft()
+        node, held = todo.popleft()
         for other, edge in links.get(node, ()):
-            if edge is fuse or not _may_pass(edge, last) or other in ground:
+            left = after(edge, held, movers)
+            if edge is fuse or left is None or other in ground:
                 continue
             if edge.role == "diode" and node != edge.a:
                 continue
@@ -147,25 +152,9 @@ def _walk(
                 continue
             found.setdefault(edge.key, (edge, metres[node]))
             metres.setdefault(other, metres[node] + _length(network, edge))
-            step = (other, _contact(edge) if edge.role == "contact" else last)
-            if step not in been:
-                been.add(step)
-                todo.append(step)
+            if been.new(other, left):
+                todo.append((other, left))
     return Feed(source, fuse, start, tuple(found.values()), tuple(fuses.values()))
-
-
-def _contact(edge: Edge) -> Last:
-    """Return what decides whether a contact is closed."""
-    inner = edge.inner
-    return (edge.owner, inner.by, inner.closed) if isinstance(inner, Contact) else None
-
-
-def _may_pass(edge: Edge, last: Last) -> bool:
-    """Tell whether a contact can be closed together with the last one passed."""
-    mine = _contact(edge)
-    if mine is None or last is None or mine[:2] != last[:2]:
-        return True
-    return bool(set(mine[2]) & set(last[2]))
 
 
 def _length(network: Network, edge: Edge) -> float:

@@ -29,6 +29,7 @@ Reference
 from __future__ import annotations
 
 import heapq
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -114,9 +115,8 @@ def _of_batteries(case: Case) -> _Unfused:
 
 
 def _of_alternators(case: Case) -> _Unfused:
-    """Return the wires that alternators alone feed, as far as they carry less than its most."""
+    """Return what alternators alone feed; wires that carry all they give are part of the source."""
     known = {e.key for f in case.feeds if f.source and is_battery(f.source) for e, _ in f.edges}
-    fused = {e.key for f in case.feeds if f.fuse is not None for e, _ in f.edges}
     starts: dict[int, str] = {}
     edges: dict[tuple[str, str], Edge] = {}
     for feed in case.feeds:
@@ -124,10 +124,12 @@ def _of_alternators(case: Case) -> _Unfused:
             continue
         part = case.circuit.parts[feed.source.owner]
         limit_a = number(case.circuit, part, "limit_a", 100.0)
-        starts[feed.start] = feed.source.owner
+        starts[feed.start] = part.id
         for edge, _ in feed.edges:
-            behind = edge.key in known or (edge.key in fused and _carries(case, edge, limit_a))
-            if not behind and not _carries(case, edge, limit_a):
+            if _carries(case, edge, limit_a):
+                starts.setdefault(edge.a, part.id)
+                starts.setdefault(edge.b, part.id)
+            elif edge.key not in known:
                 edges[edge.key] = edge
     return _Unfused(starts, list(edges.values()))
 
@@ -193,7 +195,7 @@ def _runs(case: Case, unfused: _Unfused) -> Iterator[_Run]:
 
 def _near(unfused: _Unfused, edge: Edge) -> int:
     """Return the end of an edge that is nearer to the source."""
-    return min((edge.a, edge.b), key=lambda n: unfused.metres.get(n, float("inf")))
+    return min((edge.a, edge.b), key=lambda n: unfused.metres.get(n, math.inf))
 
 
 def _far_m(case: Case, unfused: _Unfused, edge: Edge) -> float:
@@ -203,7 +205,11 @@ def _far_m(case: Case, unfused: _Unfused, edge: Edge) -> float:
 
 def _beyond(case: Case, unfused: _Unfused, edge: Edge) -> bool:
     """Tell whether a wire reaches beyond the allowed distance."""
-    return edge.role == "wire" and _far_m(case, unfused, edge) > ADVICE_M + SAME
+    return (
+        edge.role == "wire"
+        and _near(unfused, edge) in unfused.metres
+        and _far_m(case, unfused, edge) > ADVICE_M + SAME
+    )
 
 
 def _take(case: Case, unfused: _Unfused, edge: Edge, run: _Run) -> None:

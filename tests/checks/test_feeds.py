@@ -73,3 +73,11 @@ def test_an_unfused_way_in_ends_a_fused_stretch() -> None:
     assert found["G1"] == {"W1", "W2", "W3", "W4", "W5"}
     assert "F1" not in found or found["F1"] <= {"W4"}
     assert is_battery(None) is False
+
+
+def test_a_change_over_is_remembered_past_other_contacts() -> None:
+    # From F1 through S1.A, out through S2 and back: S1.B stays closed to it all the same.
+    text = MEET.replace("E1.+ 2 0.1", "S2.1 2 0.1\n    S2 switch\n    W7 S2.2 E1.+ 2 0.1")
+    found = stretches(text)
+    assert found["F1"] == {"W3", "W5", "W7"}
+    assert found["F2"] == {"W4", "W5", "W7"}
