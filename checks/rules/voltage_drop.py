@@ -149,7 +149,8 @@ def _greatest_v(case: Case) -> Floats:
     volts = case.survey.volts
     plus = volts[:, [e.a for e in case.sources]]
     minus = volts[:, [e.b for e in case.sources]]
-    found: Floats = plus.max(axis=1) - minus.min(axis=1)
+    # The reference minus is at 0 V, so 0 is the start; a circuit may have no source yet.
+    found: Floats = plus.max(axis=1, initial=0.0) - minus.min(axis=1, initial=0.0)
     return found
 
 
