@@ -2,28 +2,17 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from model.circuit import Circuit, Part, Wire
 from model.lookup import number, rating, word
 from model.tables.copper import conductor_ohm_per_m
+from model.tables.fuses import fuse_styles, warm_ohm
+from model.tables.relays import coil_factor
+from model.tables.supplies import inner_ohm, rest_voltage_v
 from model.wiresize import Size
 
 ASSUMED_LENGTH_M = 1.0
 ASSUMED_SIZE = Size(mm2=1.0)
 WIRE_ENDS_OHM = 0.002
-COPPER_ZERO_C = -234.5
-"""The temperature at which copper's resistance, drawn on as a line, would be zero."""
-BLADE_DROP_V = (
-    (1.0, 0.176), (2.0, 0.141), (3.0, 0.135), (4.0, 0.136), (5.0, 0.129), (7.5, 0.119),
-    (10.0, 0.109), (15.0, 0.104), (20.0, 0.098), (25.0, 0.091), (30.0, 0.086), (40.0, 0.081),
-)  # fmt: skip
-"""Drop of 32 V blade fuses at rated current, one maker's sheets (partly derived)."""
-
-
-def hot_factor(temperature_c: float) -> float:
-    """Return a copper coil's resistance at a temperature over that at 20 °C (IEC 60228 form)."""
-    return (temperature_c - COPPER_ZERO_C) / (20.0 - COPPER_ZERO_C)
 
 
 def wire_ohm(circuit: Circuit, wire: Wire) -> float:
@@ -54,23 +43,18 @@ def fuse_ohm(circuit: Circuit, part: Part) -> float:
         return float(stated)
     amps = max(number(circuit, part, "rating_a", 15.0), 0.1)
     constant = circuit.settings.constants.fuse_ohm_a
-    return constant / amps if constant is not None else blade_drop_v(amps) / amps
+    return constant / amps if constant is not None else warm_ohm(_style(circuit, part), amps).ohm
 
 
-def blade_drop_v(amps: float) -> float:
-    """Return the typical drop of a fuse at its rating, between the rows of the table."""
-    rows = BLADE_DROP_V
-    if amps <= rows[0][0]:
-        return rows[0][1]
-    for (low, at_low), (high, at_high) in pairwise(rows):
-        if amps <= high:
-            return at_low + (at_high - at_low) * (amps - low) / (high - low)
-    return rows[-1][1]
+def _style(circuit: Circuit, part: Part) -> str:
+    """Return the form of a fuse that the table of elements knows; a blade fuse else."""
+    band = word(circuit, part, "band")
+    return band if band in fuse_styles() else "blade"
 
 
 def coil_ohm(circuit: Circuit, part: Part, key: str) -> float:
     """Return a coil's resistance at the temperature of the circuit's conditions."""
-    return number(circuit, part, key, 90.0) * hot_factor(circuit.settings.conditions.temperature_c)
+    return number(circuit, part, key, 90.0) * coil_factor(circuit.settings.conditions.temperature_c)
 
 
 def battery_inner_ohm(circuit: Circuit, part: Part) -> float:
@@ -79,8 +63,7 @@ def battery_inner_ohm(circuit: Circuit, part: Part) -> float:
     if stated is not None:
         return float(stated)
     cold_a = max(number(circuit, part, "cca_a", 600.0), 1.0)
-    cells = circuit.settings.nominal_v / 12.0
-    return cells * (12.6 - 7.2) / cold_a / 2.0
+    return inner_ohm(cold_a, circuit.settings.nominal_v)
 
 
 def battery_emf(circuit: Circuit, part: Part, supply: str) -> float:
@@ -89,13 +72,10 @@ def battery_emf(circuit: Circuit, part: Part, supply: str) -> float:
         return number(circuit, part, "charging_v", 14.2)
     if supply == "cranking":
         return number(circuit, part, "cranking_v", 9.5)
-    missing = 1.0 - min(max(number(circuit, part, "charge", 1.0), 0.0), 1.0)
-    fall = FULL_TO_FLAT_V * circuit.settings.nominal_v / 12.0
-    return number(circuit, part, "voltage_v", 12.6) - missing * fall
-
-
-FULL_TO_FLAT_V = 12.65 - 11.89
-"""Fall of the rest voltage from full to flat, lead-acid at 26.7 °C (a battery maker's table)."""
+    charge = min(max(number(circuit, part, "charge", 1.0), 0.0), 1.0)
+    nominal_v = circuit.settings.nominal_v
+    fall = rest_voltage_v(1.0, nominal_v) - rest_voltage_v(charge, nominal_v)
+    return number(circuit, part, "voltage_v", 12.6) - fall
 
 
 def load_amps_volts(circuit: Circuit, part: Part, prefix: str) -> tuple[float, float]:

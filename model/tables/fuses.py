@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
 from model.errors import QuantityError
@@ -244,6 +245,12 @@ def cold_ohm(style_id: str, rating_a: float) -> Element:
         standing = row.standing or _elements(own).standing
         return Element(row.cold_milliohm / 1e3, own, False, standing)
     return _cold_by_neighbour(own if own == "maxi" else "blade", rating_a)
+
+
+@cache
+def fuse_styles() -> frozenset[str]:
+    """Return the ids of the forms of fuse there are."""
+    return frozenset(s.id for s in fuse_file().styles)
 
 
 def warm_ohm(style_id: str, rating_a: float) -> Element:
