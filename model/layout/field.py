@@ -123,6 +123,8 @@ class Field:
         down[:, :-1] += near[:, 1:]
         across[level] = block
         down[upright] = block
+        kept = self._kept[part]
+        across[kept] = down[kept] = BLOCK
         return across, down
 
     def _refresh(self, part: Part) -> None:
@@ -133,9 +135,6 @@ class Field:
         dy, dx = top - wider[0].start, left - wider[1].start
         inner = (slice(dy, dy + bottom - top), slice(dx, dx + right - left))
         self.across[part], self.down[part] = across[inner], down[inner]
-        kept = self._kept[part]
-        self.across[part][kept] = BLOCK
-        self.down[part][kept] = BLOCK
 
     def _fill(self, rect: Rect, cost: int) -> None:
         """Set the cost of all cells in a rectangle, its edge included."""

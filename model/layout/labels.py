@@ -99,8 +99,7 @@ class _Board:
             if best is not None and cost >= best[0]:
                 continue
             rows, columns = self._cells(rect)
-            area = self.hard[rows, columns]
-            if area.size == 0 or area.any():
+            if not self._within(rect) or self.hard[rows, columns].any():
                 continue
             covered = int(np.count_nonzero(self.wires[rows, columns]))
             total = cost + (OVER_WIRE + covered if covered else 0)
@@ -115,6 +114,17 @@ class _Board:
     def mark(self, rect: Rect, count: int) -> None:
         """Take (1) or free (-1) the cells of a rectangle."""
         self.hard[self._cells(rect)] += count
+
+    def _within(self, rect: Rect) -> bool:
+        """Tell whether a rectangle lies on the board."""
+        rows, columns = self.hard.shape
+        right, bottom = self.x0 + columns * CELL, self.y0 + rows * CELL
+        return (
+            rect.x >= self.x0
+            and rect.y >= self.y0
+            and rect.right <= right
+            and rect.bottom <= bottom
+        )
 
     def _cells(self, rect: Rect) -> tuple[slice, slice]:
         top = max(0, floor((rect.y - self.y0) / CELL))

@@ -21,12 +21,16 @@ from model.layout.order import Columns, arrange_columns, spread
 from model.lookup import fresh_id, kind_of
 
 CHANNEL = 70
-"""Least free width between columns."""
+"""Least free width between columns; every wire adds to it."""
+WIDEST = 200
+"""Greatest free width between columns."""
 BETWEEN = 40
 """Least free height between cards of a column."""
 CHAINED = ("protection", "control", "diode", "load")
 """Families of parts that stand in a chain, level with their neighbours."""
-GROUND_GAP = 50
+NEARBY = 250
+"""A new part stands no farther than this from what it joins, each way, if there is room."""
+GROUND_GAP = 70
 """How far below what it serves a ground point stands."""
 FAR_BELOW = 500
 """Ground points do not go down to the common line from further up than this."""
@@ -195,7 +199,7 @@ class _Drawing:
             right = max((r.right for r in outers), default=0)
             x = snap_up(edge + left)
             xs.append(x)
-            edge = x + right + CHANNEL + 10 * max(0, len(laid.links[at]) - 2)
+            edge = x + right + min(WIDEST, CHANNEL + 15 * max(0, len(laid.links[at]) - 1))
         return xs
 
     def _down(self, laid: Columns) -> dict[str, float]:
@@ -289,7 +293,7 @@ class _Grounds:
 
         Wires that come from the side need a grid line each above the ground point.
         """
-        drop = max(GROUND_GAP, 30 + GRID * self.wires[ground]) + self.cards[ground].height / 2
+        drop = max(GROUND_GAP, 50 + GRID * self.wires[ground]) + self.cards[ground].height / 2
         line = snap_up(self.base + drop)
         return line if line - y < FAR_BELOW else snap_up(y + drop)
 
@@ -337,13 +341,26 @@ def _beside(
     found: Spots = {}
     for part in sorted(wanted, key=lambda p: ideal[p]):
         near = [q for q in _wired_to(circuit, part) if q in at] or list(at)
-        dx = sorted(at[q][0] - ideal[q][0] for q in near)[len(near) // 2]
-        dy = sorted(at[q][1] - ideal[q][1] for q in near)[len(near) // 2]
+        wishes = [_beyond(at[q], ideal[q], ideal[part]) for q in near]
+        wish = (_middle([x for x, _ in wishes]), _middle([y for _, y in wishes]))
         outer = drawing.cards[part].outer
-        xy = nearest_free(outer, (ideal[part][0] + dx, ideal[part][1] + dy), taken)
+        xy = nearest_free(outer, wish, taken)
         found[part] = at[part] = xy
         taken.append(outer.moved(*xy))
     return {p: found[p] for p in wanted}
+
+
+def _beyond(
+    at: tuple[float, float], ideal: tuple[float, float], mine: tuple[float, float]
+) -> tuple[float, float]:
+    """Return where a part stands to a kept one as in the whole drawing, though no farther off."""
+    dx = max(-NEARBY, min(NEARBY, mine[0] - ideal[0]))
+    dy = max(-NEARBY, min(NEARBY, mine[1] - ideal[1]))
+    return (at[0] + dx, at[1] + dy)
+
+
+def _middle(values: Sequence[float]) -> float:
+    return sorted(values)[len(values) // 2] if values else 0.0
 
 
 def _wired_to(circuit: Circuit, part: str) -> list[str]:

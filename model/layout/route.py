@@ -25,8 +25,8 @@ AGAIN = 60
 """How many wires are laid again, worst first, to better the drawing."""
 PUSHES = 5
 """How often a wire may be pushed aside by others that are walled in."""
-STUB = 40
-"""How far a wire with an open end sticks out."""
+STUBS = (50, 40, 30, 20, 10)
+"""How far a wire with an open end sticks out, if there is room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,11 +107,11 @@ class Router:
         kept = [w for w in ids if w in self.sheet.routes and self._both(w)]
         for wire in kept:
             self._put(wire, self._kept(wire))
+        for wire in ids:
+            if not self._both(wire):
+                self._open_end(wire)
         loose = [w for w in ids if w not in kept and self._both(w)]
         self._lay_all(sorted(loose, key=self._effort))
-        for wire in ids:
-            if wire not in self.paths:
-                self._open_end(wire)
         return {w: self.paths[w] for w in ids if w in self.paths}
 
     def lift(self, wire: str) -> None:
@@ -286,8 +286,17 @@ class Router:
         spot = self._free(joint)[0]
         x, y = joint.at(spot)
         dx, dy = OUTWARD[spot.side]
-        points = ((x, y), (x + dx * STUB, y + dy * STUB))
+        ends = [(x + dx * far, y + dy * far) for far in STUBS]
+        end = next((e for e in ends if self._clear((x + dx * GRID, y + dy * GRID), e)), ends[-1])
+        points = ((x, y), end)
         self._put(wire, Path(points if record.first is not None else points[::-1]))
+
+    def _clear(self, a: Point, b: Point) -> bool:
+        """Tell whether no card and no wire lies on a straight line or right beyond it."""
+        (ra, ca), (rb, cb) = self.field.cell(*a), self.field.cell(*b)
+        lines = slice(min(ra, rb), max(ra, rb) + 1), slice(min(ca, cb), max(ca, cb) + 1)
+        taken = self.field.level[lines].any() or self.field.upright[lines].any()
+        return not taken and bool((self.field.base[lines] < BLOCK).all())
 
 
 def _off(a: Point, b: Point) -> float:
