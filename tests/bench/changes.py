@@ -1,0 +1,44 @@
+"""Changes and states that several benchmarks use, and how volts are compared."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from model.circuit import Circuit
+from model.edits import set_wire
+from model.linear import Floats
+from model.solver import Solver
+from model.states import Setting
+from tests.bench.plain import Plain
+
+SAME_V = 1e-8
+"""Volts by which two answers may differ: what 1e-9 of 12 V leaves after a thousand roundings."""
+
+
+def longer(circuit: Circuit, wire_id: str, metres: float) -> Circuit:
+    """Return the circuit with the length of one wire set, as a person sets it."""
+    wire = replace(circuit.wires[wire_id], length_m=metres)
+    return set_wire(circuit, wire).apply(circuit)
+
+
+def half_on(solver: Solver) -> Setting:
+    """Return the setting with every second switch on."""
+    switches = list(solver.conductor.by_control)[::2]
+    return solver.rest().moved(dict.fromkeys(switches, "ON"))
+
+
+def same(found: Floats, plain: Plain, volts: Floats | None = None) -> None:
+    """Compare volts with those of plain scipy wherever a node has any against the reference.
+
+    Raises
+    ------
+    AssertionError
+        When they differ.
+    """
+    wanted = plain.volts() if volts is None else volts
+    joined = plain.joined()
+    assert joined.sum() > 0.5 * plain.count, "most of the circuit floats: nothing is compared"
+    worst = float(np.abs(found - wanted)[joined].max())
+    assert worst <= SAME_V, f"volts differ from those of plain scipy by {worst:g} V"
