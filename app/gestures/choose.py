@@ -12,6 +12,7 @@ from app.scene.type import rectf
 from model.circuit import End
 
 TERMINAL_REACH = 10.0
+HANDLE_REACH = 8.0
 
 
 def begin(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
@@ -22,9 +23,12 @@ def begin(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
         return _operating(stage, at, event)
     if event.button() != Qt.MouseButton.LeftButton:
         return None
+    held = _handle_under(stage, at)
+    if held is not None:
+        return EndGesture(stage, at, *held)
     end = terminal_under(stage, at)
     if end is not None:
-        return _at_terminal(stage, at, end)
+        return WireGesture(stage, at, end)
     word = word_under(stage, at)
     if word:
         stage.session.select(frozenset({word}))
@@ -59,13 +63,14 @@ def _operating(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
     return OperateGesture(stage, at, item.part_id, by, hold)
 
 
-def _at_terminal(stage: Stage, at: QPointF, end: End) -> Gesture:
-    """Take the end of a selected wire if there is one here, else begin a new wire."""
-    for wire_id in stage.session.selection:
-        wire = stage.session.circuit.wires.get(wire_id)
-        if wire is not None and end in (wire.first, wire.second):
-            return EndGesture(stage, at, wire_id, second=end == wire.second)
-    return WireGesture(stage, at, end)
+def _handle_under(stage: Stage, at: QPointF) -> tuple[str, bool] | None:
+    """Return the selected wire whose end is taken hold of here, and whether it is the second."""
+    for wire_id in stage.session.selection & stage.session.circuit.wires.keys():
+        stroke = stage.scene.stroke_at(wire_id)
+        for second, handle in enumerate(stroke.handles if stroke else ()):
+            if (handle - at).manhattanLength() <= HANDLE_REACH:
+                return wire_id, bool(second)
+    return None
 
 
 def _selecting(stage: Stage, at: QPointF, keep: bool) -> Gesture | None:

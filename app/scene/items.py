@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from app.scene.paint_card import paint_chosen, paint_part, paint_shown
 from app.scene.paint_label import paint_label
-from app.scene.paint_wire import WireLook, paint_halo, paint_wire
+from app.scene.paint_wire import WireLook, paint_halo, paint_handles, paint_wire
 from app.scene.painted import PaintedPart, PaintedWire
 from app.scene.stroke import Stroke
 from app.scene.type import rectf, zoom_of
@@ -131,6 +131,8 @@ class WireItem(SheetItem):
             if wanted:
                 paint_halo(painter, self.stroke, self.wire_look.width, theme.colour(role))
         paint_wire(painter, self.stroke, self.wire_look, self.painted, self.overlay, theme, zoom)
+        if self.chosen:
+            paint_handles(painter, self.stroke, theme)
 
 
 class LabelItem(SheetItem):

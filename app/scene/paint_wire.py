@@ -169,3 +169,11 @@ def paint_halo(painter: QPainter, stroke: Stroke, width: float, colour: QColor) 
     """Paint a band under a wire that is selected or on the path shown."""
     pen = QPen(colour, width + 13, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, ROUND)
     painter.strokePath(stroke.path, pen)
+
+
+def paint_handles(painter: QPainter, stroke: Stroke, theme: Theme) -> None:
+    """Paint where the ends of a selected wire are taken hold of."""
+    painter.setPen(QPen(theme.colour("chosen"), 2))
+    painter.setBrush(theme.colour("card"))
+    for handle in stroke.handles:
+        painter.drawEllipse(handle, 5, 5)

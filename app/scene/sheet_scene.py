@@ -18,7 +18,7 @@ from app.scene.items import CardItem, LabelItem, SheetItem, WireItem
 from app.scene.paint_sheet import paint_ground
 from app.scene.paint_wire import WireLook, width_of
 from app.scene.painted import PaintedPart, PaintedWire
-from app.scene.stroke import rounded, shifted, stroke_of, toward
+from app.scene.stroke import Stroke, rounded, shifted, stroke_of, toward
 from app.scene.type import rectf, zoom_of
 from app.theme import Look
 from model.circuit import Circuit, End, Place, Sheet, Wire
@@ -82,6 +82,11 @@ class SheetScene(QGraphicsScene):
     def wire_item(self, key: str) -> WireItem:
         """Return the item of a wire; not to be kept."""
         return self._wires[key]
+
+    def stroke_at(self, key: str) -> Stroke | None:
+        """Return the shapes of a wire, None where it is not on this sheet."""
+        item = self._wires.get(key)
+        return item.stroke if item else None
 
     def part_item(self, part_id: str) -> CardItem:
         """Return the first item of a part; not to be kept."""

@@ -16,6 +16,7 @@ BEND = 10.0
 MARK_EVERY = 150.0
 MARK_MIN = 46.0
 HIT = 16.0
+HANDLE = 24.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ class Stroke:
     marks: tuple[Mark, ...]
     middle: QPointF
     badge: QPointF
-    ends: tuple[QPointF, QPointF]
+    handles: tuple[QPointF, QPointF]
 
 
 def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
@@ -51,8 +52,13 @@ def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
     a, b = _longest(points)
     middle = QPointF((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
     badge = QPointF(a[0] + (b[0] - a[0]) * 0.5, a[1] + (b[1] - a[1]) * 0.5)
-    ends = (QPointF(*points[0]), QPointF(*points[-1]))
-    return Stroke(path, hit, bounds, _marks(points), middle, badge, ends)
+    return Stroke(path, hit, bounds, _marks(points), middle, badge, _handles(path))
+
+
+def _handles(path: QPainterPath) -> tuple[QPointF, QPointF]:
+    """Return where an end of the wire is taken hold of: on it, a little off the terminal."""
+    share = min(HANDLE / max(path.length(), 1.0), 0.5)
+    return path.pointAtPercent(share), path.pointAtPercent(1.0 - share)
 
 
 def rounded(points: Sequence[Point], bend: float) -> QPainterPath:

@@ -182,7 +182,10 @@ def test_a_band_selects_what_lies_in_it(hands: Hands) -> None:
 def test_the_end_of_a_selected_wire_is_dragged_to_another_terminal(hands: Hands) -> None:
     _pair(hands)
     hands.wire_up("G1.+", "F1.1")
-    hands.wire_up("F1.1", "F1.2")
+    stroke = hands.window.scene.wire_item(hands.wire("W1").id).stroke
+    assert stroke is not None
+    handle = stroke.handles[1]
+    hands.drag(hands.at_scene(handle.x(), handle.y()), hands.at_terminal("F1.2"))
     assert hands.joins() == {frozenset(("G1.+", "F1.2"))}
 
 
