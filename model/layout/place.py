@@ -30,6 +30,8 @@ CHAINED = ("protection", "control", "diode", "load")
 """Families of parts that stand in a chain, level with their neighbours."""
 NEARBY = 250
 """A new part stands no farther than this from what it joins, each way, if there is room."""
+ASIDE = 50
+"""Free width kept beside what is placed between other cards."""
 GROUND_GAP = 70
 """How far below what it serves a ground point stands."""
 FAR_BELOW = 500
@@ -289,30 +291,32 @@ class _Grounds:
         return (x + port.x, y + port.y) if port else (x, y)
 
     def _line(self, y: float, ground: str) -> float:
-        """Return the height for what ends at `y`: the common line unless that is far below.
-
-        Wires that come from the side need a grid line each above the ground point.
-        """
-        drop = max(GROUND_GAP, 50 + GRID * self.wires[ground]) + self.cards[ground].height / 2
+        """Return the height for what ends at `y`: the common line unless that is far below."""
+        drop = self._drop(ground) + self.cards[ground].height / 2
         line = snap_up(self.base + drop)
         return line if line - y < FAR_BELOW else snap_up(y + drop)
 
+    def _drop(self, ground: str) -> float:
+        """Return the free height above a ground point: wires from the side need a line each."""
+        return max(GROUND_GAP, 50 + GRID * self.wires[ground])
+
     def _free(self, ground: str, wish: tuple[float, float]) -> tuple[float, float]:
-        """Return the free place nearest to the wish, sideways first."""
-        return nearest_free(self.cards[ground].outer, wish, self.taken, level=True)
+        """Return the free place nearest to the wish, sideways."""
+        outer, above = self.cards[ground].outer, self._drop(ground) - 2 * GRID
+        room = Rect(outer.x - ASIDE, outer.y - above, outer.w + 2 * ASIDE, outer.h + above)
+        return nearest_free(room, wish, self.taken, level=True)
 
 
 def nearest_free(
-    outer: Rect, wish: tuple[float, float], taken: Iterable[Rect], *, level: bool = False
+    room: Rect, wish: tuple[float, float], taken: Iterable[Rect], *, level: bool = False
 ) -> tuple[float, float]:
-    """Return the grid place nearest to a wish where `outer` meets nothing taken.
+    """Return the grid place nearest to a wish where `room` around it meets nothing taken.
 
-    `level` prefers to move sideways by far.
+    `level` moves sideways only.
     """
     blocks = list(taken)
-    room = outer.grown(2 * GRID)
     x0, y0 = snap(wish[0]), snap(wish[1])
-    for reach in range(0, 4000, GRID):
+    for reach in range(0, 6000, GRID):
         ring = [(dx, dy) for dx in _steps(reach) for dy in _steps(reach) if _on(reach, dx, dy)]
         if level:
             ring = [(reach, 0), (-reach, 0)]
@@ -320,7 +324,7 @@ def nearest_free(
             here = room.moved(x0 + dx, y0 + dy)
             if not any(here.overlaps(b) for b in blocks):
                 return (x0 + dx, y0 + dy)
-    return (x0, united(blocks).bottom + outer.h)
+    return (x0, united(blocks).bottom + room.h)
 
 
 def _steps(reach: int) -> range:
@@ -344,7 +348,7 @@ def _beside(
         wishes = [_beyond(at[q], ideal[q], ideal[part]) for q in near]
         wish = (_middle([x for x, _ in wishes]), _middle([y for _, y in wishes]))
         outer = drawing.cards[part].outer
-        xy = nearest_free(outer, wish, taken)
+        xy = nearest_free(outer.grown(ASIDE), wish, taken)
         found[part] = at[part] = xy
         taken.append(outer.moved(*xy))
     return {p: found[p] for p in wanted}
