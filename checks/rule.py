@@ -2,7 +2,8 @@
 
 Each module has NAME (the fault in plain words), FAMILY, a docstring with the sections
 What it finds · Why it matters · Example · How to fix · Limits · Reference, examples BAD (a sketch
-and what it must find) and GOOD (a sketch that is silent), and the function find(case).
+and what it must find) and GOOD (a sketch that is silent), and the function find(case). A rule that
+speaks of every state ("never", "always") also has EVERY_STATE = True.
 """
 
 from __future__ import annotations
@@ -33,7 +34,10 @@ Expected = tuple[str, tuple[str, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A rule: its name, family, help text, examples, and the function that finds."""
+    """A rule: its name, family, help text, examples, and the function that finds.
+
+    `every_state` tells that a finding holds only if every state was looked at.
+    """
 
     name: str
     family: str
@@ -41,6 +45,7 @@ class Rule:
     bad: tuple[tuple[str, tuple[Expected, ...]], ...]
     good: tuple[str, ...]
     find: Callable[[Case], Iterable[Finding]]
+    every_state: bool = False
 
 
 @cache
@@ -54,5 +59,11 @@ def rules() -> tuple[Rule, ...]:
 def _rule(module: ModuleType) -> Rule:
     """Return a module of the folder as a rule."""
     return Rule(
-        module.NAME, module.FAMILY, module.__doc__ or "", module.BAD, module.GOOD, module.find
+        module.NAME,
+        module.FAMILY,
+        module.__doc__ or "",
+        module.BAD,
+        module.GOOD,
+        module.find,
+        getattr(module, "EVERY_STATE", False),
     )

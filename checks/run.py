@@ -22,12 +22,18 @@ CRASHED = "rule-failed"
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """What was found, which tables were used, and whether every combination was looked at."""
+    """What was found, which tables were used, and how much was looked at.
+
+    `every_state` tells whether all combinations of positions were looked at; `quick` that only a
+    few were; `pending` names the rules that cannot be answered from those few.
+    """
 
     findings: tuple[Finding, ...]
     tables: tuple[str, ...]
     every_state: bool
     case: Case | None = None
+    quick: bool = False
+    pending: frozenset[str] = frozenset()
 
     def clean(self, strict: bool = False) -> bool:
         """Tell whether nothing counts: danger and fault, with `strict` anything not accepted."""
@@ -35,7 +41,13 @@ class Report:
         return not [f for f in counts if strict or f.severity in (DANGER, FAULT)]
 
 
-def check(circuit: Circuit, families: Iterable[str] = (), survey: Survey | None = None) -> Report:
+def check(
+    circuit: Circuit,
+    families: Iterable[str] = (),
+    survey: Survey | None = None,
+    *,
+    quick: bool = False,
+) -> Report:
     """Check a circuit.
 
     Parameters
@@ -46,20 +58,29 @@ def check(circuit: Circuit, families: Iterable[str] = (), survey: Survey | None 
         Families of rules to run; all of them if none is named.
     survey
         Its states if they are solved already.
+    quick
+        Look at a few states only, for an answer within a frame. Rules that speak of every state
+        are answered where those few settle it (a load seen on is not never on); the others are
+        named in `pending` and find nothing.
     """
     try:
-        case = Case(circuit, survey)
+        case = Case(circuit, survey or Survey(circuit, quick=quick))
     except NoSolution as error:
         return Report((_unsolved(error),), (), False)
     wanted = set(families)
-    found = [
-        finding
-        for rule in rules()
-        if not wanted or rule.family in wanted
-        for finding in _run(rule, case)
-    ]
+    few = case.survey.quick and not case.survey.every
+    found: list[Finding] = []
+    pending: set[str] = set()
+    for rule in rules():
+        if wanted and rule.family not in wanted:
+            continue
+        mine = _run(rule, case)
+        if few and mine and rule.every_state:
+            pending.add(rule.name)
+        else:
+            found += mine
     done = sorted((_accepted(circuit, f) for f in found), key=lambda f: f.order)
-    return Report(tuple(done), _tables(circuit), case.survey.every, case)
+    return Report(tuple(done), _tables(circuit), case.survey.every, case, few, frozenset(pending))
 
 
 def _run(rule: Rule, case: Case) -> list[Finding]:

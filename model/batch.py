@@ -66,7 +66,7 @@ class Eliminated:
         fixed = np.ones(len(self.a), np.bool_)
         fixed[self.moving] = False
         self._split()
-        self._eliminate(np.where(fixed, now.g, 0.0), np.where(fixed, now.j, 0.0))
+        self._fixed_g, self._fixed_j = np.where(fixed, now.g, 0.0), np.where(fixed, now.j, 0.0)
 
     def _split(self) -> None:
         """Choose the nodes that stay: ends of what moves, and the reference."""
@@ -78,8 +78,9 @@ class Eliminated:
         self.place = np.full(self.count, -1, np.intp)
         self.place[self.ports] = np.arange(len(self.ports))
 
-    def _eliminate(self, g: Floats, j: Floats) -> None:
+    def eliminate(self) -> None:
         """Reckon the matrix and currents of the ports, and how inner volts follow from them."""
+        g, j = self._fixed_g, self._fixed_j
         full = np.zeros((self.count, self.count))
         for x, y, sign in _corners(self.a, self.b):
             np.add.at(full, (x, y), sign * g)
@@ -151,6 +152,7 @@ def stack(
     network = Eliminated(conductor, now)
     if len(network.ports) > MOST_PORTS:
         return None
+    network.eliminate()
     throws = Throws(conductor, coils)
     parts = [
         _chunk(network, throws, coils, now, settings[i : i + CHUNK], start[i : i + CHUNK])

@@ -47,14 +47,22 @@ class Asked:
     every: bool
 
 
-def settings_of(solver: Solver, most: int = MOST_STATES) -> Asked:
-    """Return the settings of a circuit: all of them, or rest and up to two changes from it."""
+def settings_of(solver: Solver, most: int = MOST_STATES, *, quick: bool = False) -> Asked:
+    """Return the settings of a circuit: all of them, or rest and up to two changes from it.
+
+    `quick` takes a few that show almost everything: rest, each control moved alone, every control
+    where it closes most, and each of them moved from there.
+    """
     circuit = solver.circuit
     choices = _choices(solver)
     rest = {key: values[0] for key, values in choices.items()}
     moments = ("settled", "early") if _clocked(solver) else ("settled",)
     every = prod(len(v) for v in choices.values()) <= most
-    combos = _all(choices) if every else _near(choices, rest)
+    if quick:
+        combos = _few(choices, rest, _most_closed(circuit, choices))
+        every = every and prod(len(v) for v in choices.values()) <= FEW
+    else:
+        combos = _all(choices) if every else _near(choices, rest)
     supply = circuit.settings.conditions.supply
     made = [_setting(c, supply, m) for c in combos for m in moments]
     return Asked(tuple(made), every)
@@ -104,6 +112,32 @@ def _near(choices: Mapping[str, tuple[str, ...]], rest: dict[str, str]) -> Itera
             yield {**rest, k1: v1, k2: v2}
 
 
+def _few(
+    choices: Mapping[str, tuple[str, ...]], rest: dict[str, str], closed: dict[str, str]
+) -> Iterator[dict[str, str]]:
+    """Yield rest and the closed combination, each with every single change from it, once."""
+    seen: set[tuple[str, ...]] = set()
+    for base in (rest, closed):
+        changes = [{**base, k: v} for k, values in choices.items() for v in values]
+        for combo in (base, *changes):
+            key = tuple(combo.values())
+            if key not in seen:
+                seen.add(key)
+                yield combo
+
+
+def _most_closed(circuit: Circuit, choices: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
+    """Return every control in the position that closes most pairs, the engine running."""
+    found: dict[str, str] = {}
+    for key, values in choices.items():
+        if not key:
+            found[key] = "running"
+            continue
+        closed = {p.name: len(p.closed) for p in body_of(circuit, circuit.parts[key]).positions}
+        found[key] = max(values, key=lambda name: closed[name])
+    return found
+
+
 def _setting(combo: dict[str, str], supply: str, moment: str) -> Setting:
     """Return one combination as a setting."""
     positions = {k: v for k, v in combo.items() if k}
@@ -145,12 +179,14 @@ class Survey:
         True when all combinations were solved, False when only rest and up to two changes were.
     """
 
-    def __init__(self, circuit: Circuit, most: int = MOST_STATES) -> None:
+    def __init__(self, circuit: Circuit, most: int = MOST_STATES, *, quick: bool = False) -> None:
+        """Solve the states of a circuit; `quick` only those that show almost everything."""
         self.circuit = circuit
+        self.quick = quick
         self.solver = Solver(circuit)
         self.restless: list[tuple[Setting, Settled]] = []
         self._rows: list[_Row] = []
-        asked = settings_of(self.solver, most)
+        asked = settings_of(self.solver, most, quick=quick)
         self.every = asked.every
         self._look(asked.settings[:1], [frozenset()])
         rest = self._rows[0].pulled

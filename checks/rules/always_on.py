@@ -29,6 +29,7 @@ from checks.finding import FAULT, Finding
 
 NAME = "always-on"
 FAMILY = "continuity"
+EVERY_STATE = True
 _PUMP = """
     G1 battery
     F1 fuse-blade

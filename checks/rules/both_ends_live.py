@@ -30,6 +30,7 @@ from checks.finding import FAULT, Finding
 
 NAME = "both-ends-live"
 FAMILY = "continuity"
+EVERY_STATE = True
 _COIL = """
     G1 battery
     F1 fuse-blade rating_a=5

@@ -34,6 +34,7 @@ from checks.finding import FAULT, Finding
 
 NAME = "never-on"
 FAMILY = "continuity"
+EVERY_STATE = True
 _LOAD = """
     G1 battery
     F1 fuse-blade
@@ -90,7 +91,7 @@ def _coil(case: Case, use: Use) -> Finding:
         parts=(use.part.id,),
         says="{part} never pulls in: the most its coil gets in any state is {most:voltage}, and "
         "it needs {needs:voltage}.",
-        values={"part": use.name, "most": most, "needs": case.pull_in_v(use)},
+        values={"part": use.name, "most": round(most, 3), "needs": case.pull_in_v(use)},
         setting=case.survey.states[index].setting,
     )
 
@@ -104,6 +105,10 @@ def _load(case: Case, use: Use) -> Finding:
         parts=(use.part.id,),
         says="{part} never runs: in none of the {count:count} states looked at does it get more "
         "than {most:voltage}.",
-        values={"part": use.name, "most": most, "count": float(len(case.survey.settings))},
+        values={
+            "part": use.name,
+            "most": round(most, 3),
+            "count": float(len(case.survey.settings)),
+        },
         setting=case.survey.states[index].setting,
     )

@@ -16,7 +16,7 @@ How to fix
 
 Limits
     A diode in line is told only where it blocks at full voltage in some state and conducts in
-    none.
+    none. One that is fed by a relay which never pulls in is left until that is cured.
 
 Reference
     DIN 72552: 86 is the feed side of the coil. That a diode relay must have 86 at + is common
@@ -35,6 +35,7 @@ from model.network import Edge
 
 NAME = "reversed-diode"
 FAMILY = "logic"
+EVERY_STATE = True
 SHORT_A = 0.5
 """Amperes through a diode across a coil that no coil leaves behind at rest."""
 CONDUCTS_A = 1e-4
@@ -80,6 +81,8 @@ def find(case: Case) -> Iterator[Finding]:
             if amps.max() > SHORT_A:
                 yield _short(case, edge, int(amps.argmax()), float(amps.max()))
         elif amps.max() < CONDUCTS_A and case.live_volts(float(-volts.min())):
+            if case.waits_at(edge.a):
+                continue
             yield _blocks(case, edge, int(np.argmin(volts)), float(-volts.min()))
 
 
