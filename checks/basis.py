@@ -169,6 +169,12 @@ class Basis:
             self.reach({self.network.reference}, CONDUCTORS),
         )
 
+    def bridges(self, edge: Edge) -> bool:
+        """Tell whether an edge is a resistor between feed and ground, not in a load's way."""
+        plus, minus = self._by_metal
+        ends = {edge.a, edge.b}
+        return edge.role == "resistor" and bool(ends & plus) and bool(ends & minus)
+
     @cached_property
     def always_ground(self) -> frozenset[int]:
         """Nodes that wires, joints and ground points alone join to the supply's minus."""

@@ -21,6 +21,9 @@ from model.states import Setting
 
 STARTER_CLASS_V = 6.0
 """A coil this far from the circuit's nominal voltage is of another class."""
+OPENS_AT = 2.0
+"""Times its rating at which a fuse opens within seconds: blade fuses 5 s at most (ISO 8820-3, at
+second hand)."""
 
 
 class Case(Basis):
@@ -107,6 +110,17 @@ class Case(Basis):
         """States in which no starter draws, shape (states,): a start lifts every ground."""
         return np.array([s != "cranking" for s in self.survey.supplies])
 
+    @cached_property
+    def lasting(self) -> NDArray[np.bool_]:
+        """States that last, shape (states,): no fuse carries twice its rating or more."""
+        fuses = list(self.network.of_role("fuse"))
+        most = [
+            OPENS_AT * number(self.circuit, self.circuit.parts[e.owner], "rating_a")
+            for _, e in fuses
+        ]
+        amps = np.abs(self.survey.amps[:, [i for i, _ in fuses]])
+        return np.asarray((amps < np.array(most)).all(axis=1), np.bool_)
+
     # --- relays -----------------------------------------------------------------------------
 
     @cached_property
@@ -156,25 +170,41 @@ class Case(Basis):
             return False
         return bool(ends & helped[0] and ends & helped[1])
 
+    def waits_at(self, node: int) -> bool:
+        """Tell whether only a relay that never pulls in keeps the plus from a node."""
+        ever, helped = self._sides_ever
+        return node in helped[0] and node not in ever[0]
+
     @cached_property
     def _sides_ever(self) -> tuple[tuple[frozenset[int], ...], tuple[frozenset[int], ...]]:
         """Fed and ground nodes by contacts that close in some state, and if dead relays did too."""
         on = np.asarray(self.survey.on.any(axis=0), np.bool_)
         dead = {u.part.id for u in self.dead_coil_uses}
-        closed = {e.key for i, e in enumerate(self.network.edges) if on[i] or e.role != "contact"}
+        closed = {
+            e.key
+            for i, e in enumerate(self.network.edges)
+            if (on[i] or e.role != "contact") and not self.bridges(e)
+        }
         alive = {e.key for e in self.network.edges if e.owner in dead} | closed
         plus, minus = {e.a for e in self.sources}, {self.network.reference}
         return (
-            (self.reach_by(plus, closed), self.reach_by(minus, closed)),
-            (self.reach_by(plus, alive), self.reach_by(minus, alive)),
+            (self.reach_by(plus, closed), self.reach_by(minus, closed, forward=False)),
+            (self.reach_by(plus, alive), self.reach_by(minus, alive, forward=False)),
         )
 
-    def reach_by(self, start: set[int], keys: set[tuple[str, str]]) -> frozenset[int]:
-        """Return the nodes joined to the start nodes by conductors among these edges."""
+    def reach_by(
+        self, start: set[int], keys: set[tuple[str, str]], *, forward: bool = True
+    ) -> frozenset[int]:
+        """Return the nodes joined to the start nodes by conductors among these edges.
+
+        Diodes are passed from anode to cathode, or the other way with `forward` False.
+        """
         found, todo = set(start), list(start)
         while todo:
-            for other, edge in self.links.get(todo.pop(), ()):
-                if other not in found and edge.key in keys:
+            node = todo.pop()
+            for other, edge in self.links.get(node, ()):
+                against = edge.role == "diode" and (node == edge.a) is not forward
+                if other not in found and edge.key in keys and not against:
                     found.add(other)
                     todo.append(other)
         return frozenset(found)

@@ -14,6 +14,8 @@ LEAK_S = 1e-9
 """Conductance of something that blocks; too small to be seen, enough to have one solution."""
 LIMIT_S = 1e-6
 """Slope of a source at its current limit."""
+IDLE_V = 1e-9
+"""Volts above its own at which an alternator is idle: less is rounding, not a load gone."""
 FILAMENT_POWER = 0.55
 """Exponent of I in V for a filament lamp (published lamp rerating law)."""
 COLD_SHARE = 12.0
@@ -71,7 +73,7 @@ class Alternator:
 
     def line(self, v: float, turn: int) -> Line:
         """Return the piece: idle, regulating, or at its limit."""
-        if v >= self.emf_v:
+        if v >= self.emf_v + IDLE_V:
             return Line(LEAK_S, -LEAK_S * self.emf_v, 0)
         knee = self.emf_v - self.ohm * self.limit_a
         if v >= knee:

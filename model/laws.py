@@ -9,6 +9,7 @@ import numpy as np
 from model.devices import (
     COLD_SHARE,
     FILAMENT_POWER,
+    IDLE_V,
     LEAK_S,
     LIMIT_S,
     Alternator,
@@ -79,7 +80,7 @@ def _power(law: ConstantPower, v: Floats) -> Lines:
 def _alternator(law: Alternator, v: Floats) -> Lines:
     """Return an alternator's pieces: idle, regulating, at its limit."""
     knee = law.emf_v - law.ohm * law.limit_a
-    piece = np.where(v >= law.emf_v, 0, np.where(v >= knee, 1, 2))
+    piece = np.where(v >= law.emf_v + IDLE_V, 0, np.where(v >= knee, 1, 2))
     g = np.choose(piece, (LEAK_S, 1.0 / law.ohm, LIMIT_S))
     j = np.choose(
         piece,

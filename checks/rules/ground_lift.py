@@ -1,8 +1,8 @@
 """A ground side that stands too far above the supply's minus.
 
 What it finds
-    Loads whose ground end is more than 0.1 V above the minus of the supply while they run, and
-    ground points that lift that far by themselves.
+    Loads whose ground end is more than 0.1 V above the minus of the supply while they run; joints
+    and ground points that stand so high, once for all loads that return through them.
 
 Why it matters
     Volts lost on the ground side are missing at the load, and everything else on the same ground
@@ -16,7 +16,7 @@ How to fix
 
 Limits
     0.1 V is a limit for the whole ground side of an accessory; a starter's return is left to the
-    voltage drop.
+    voltage drop. States in which a fuse carries twice its rating do not last and do not count.
 
 Reference
     Ground side at most 0.1 V under load: trade teaching (apextechnation.com), seen there.
@@ -25,15 +25,19 @@ Reference
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from checks.case import Case, Use
 from checks.finding import ADVICE, Finding
+from checks.wording import listed
 
 NAME = "ground-lift"
 FAMILY = "ground path"
 LIMIT_V = 0.1
+WAYS = frozenset(("wire", "contact", "fuse", "way", "ground"))
 SOURCE = "ground side at most 0.1 V under load (trade teaching, apextechnation.com)"
 _BASE = """
     G1 battery
@@ -46,23 +50,35 @@ _BASE = """
     W3 S1.2 M1.+ 6 1
     W4 X1.g G1.- 25 0.3
 """
-BAD = ((_BASE + "W5 M1.- X1.g 1.5 1", ((ADVICE, ("M1", "W5")),)),)
+BAD = (
+    (_BASE + "W5 M1.- X1.g 1.5 1", ((ADVICE, ("M1", "W5")),)),
+    (
+        _BASE + "X2 splice\nW5 M1.- X2.s 10 0.2\nW6 X2.s X1.g 1 1",
+        ((ADVICE, ("X2", "M1", "W6")),),
+    ),
+)
 GOOD = (_BASE + "W5 M1.- X1.g 10 0.3",)
 
 
 def find(case: Case) -> Iterator[Finding]:
-    """Yield a finding for every ground point that lifts, then for loads with a poor return."""
+    """Yield a finding for every ground point that lifts, then for joints and loads before one."""
     if not case.shell_joined:
         return
-    lifted: dict[str, float] = {}
+    fine = case.grounded_fine & case.lasting
+    lifted: set[str] = set()
     for _, edge in case.network.of_role("ground"):
-        volts = np.where(case.grounded_fine, case.survey.volts[:, edge.a], 0.0)
-        index = int(volts.argmax())
-        lifted[edge.owner] = float(volts[index])
-        if volts[index] > LIMIT_V and case.wires_at(edge.owner, "g"):
-            yield _stud(case, edge.owner, float(volts[index]), index)
+        volts = np.where(fine, case.survey.volts[:, edge.a], 0.0)
+        row = int(volts.argmax())
+        if volts[row] > LIMIT_V and case.wires_at(edge.owner, "g"):
+            lifted.add(edge.owner)
+            yield _stud(case, edge.owner, float(volts[row]), row)
+    causes: dict[int, list[_Lift]] = {}
     for use in case.loads:
-        yield from _load(case, use, lifted)
+        lift = _lift(case, use, fine)
+        if lift is not None and not lifted & _owners(case, lift.last):
+            causes.setdefault(lift.last, []).append(lift)
+    for lifts in causes.values():
+        yield _finding(case, lifts)
 
 
 def _stud(case: Case, part_id: str, volts: float, index: int) -> Finding:
@@ -82,28 +98,89 @@ def _stud(case: Case, part_id: str, volts: float, index: int) -> Finding:
     )
 
 
-def _load(case: Case, use: Use, lifted: dict[str, float]) -> Iterator[Finding]:
-    """Yield the finding of a load whose own return loses too much."""
+@dataclass(frozen=True, slots=True)
+class _Lift:
+    """A load whose ground end is lifted: by how much, in which state, and by what.
+
+    `last` is the last node on the way to the supply that stands above the limit, `wires` those
+    from there on to the next node.
+    """
+
+    use: Use
+    volts: float
+    row: int
+    last: int
+    wires: tuple[str, ...]
+
+
+def _lift(case: Case, use: Use, fine: NDArray[np.bool_]) -> _Lift | None:
+    """Return how a load's ground end is lifted, None where it is not."""
     node = case.return_node(use)
     if node is None or use.draws == "starter":
-        return
-    index_node, name = node
-    volts = np.where(case.runs(use) & case.grounded_fine, case.survey.volts[:, index_node], 0.0)
-    index = int(volts.argmax())
-    worst = float(volts[index])
-    wires = tuple(w.id for w in case.wires_at(use.part.id, name))
-    ends = {e.part for w in wires for e in case.ends(w) if e.part != use.part.id}
-    if worst <= LIMIT_V or any(lifted.get(p, 0.0) > LIMIT_V for p in ends):
-        return
-    yield Finding(
+        return None
+    volts = np.where(case.runs(use) & fine, case.survey.volts[:, node[0]], 0.0)
+    row = int(volts.argmax())
+    if volts[row] <= LIMIT_V:
+        return None
+    last, wires = _last_lifted(case, row, node[0])
+    if last == node[0]:
+        wires = tuple(w.id for w in case.wires_at(use.part.id, node[1]))
+    return _Lift(use, float(volts[row]), row, last, wires)
+
+
+def _last_lifted(case: Case, row: int, node: int) -> tuple[int, tuple[str, ...]]:
+    """Follow the most current from a node to the last node above the limit."""
+    flows = case.flows(row)
+    while True:
+        ways = [f for f in flows.out.get(node, ()) if f.edge.role in WAYS]
+        if not ways:
+            return node, ()
+        most = max(ways, key=lambda f: f.amps)
+        if flows.volts[most.low] <= LIMIT_V:
+            return node, tuple(f.edge.owner for f in ways if f.edge.role == "wire")
+        node = most.low
+
+
+def _owners(case: Case, node: int) -> set[str]:
+    """Return the parts that have a terminal at a node."""
+    return {part for (part, _), index in case.network.index.items() if index == node and part}
+
+
+def _finding(case: Case, lifts: list[_Lift]) -> Finding:
+    """Return the finding of a load's own return, or of the joint that several return through."""
+    worst = max(lifts, key=lambda lift: lift.volts)
+    loads = tuple(dict.fromkeys(lift.use.part.id for lift in lifts))
+    joints = _joint(case, worst)
+    says = (
+        "The ground side of {loads} loses {volts:voltage} under load; {limit:voltage} is the "
+        "usual limit."
+    )
+    if joints:
+        says = (
+            "{joint}, through which {loads} return, stands {lift:voltage} above the supply's "
+            "minus under load; {limit:voltage} is the usual limit for a ground side. Its way to "
+            "the battery is too thin for what returns there."
+        )
+    return Finding(
         rule=NAME,
         severity=ADVICE,
-        parts=(use.part.id,),
-        wires=wires,
-        says="The ground side of {part} loses {volts:voltage} under load; {limit:voltage} is the "
-        "usual limit.",
-        values={"part": use.name, "volts": worst, "limit": LIMIT_V},
+        parts=(*joints, *loads),
+        wires=worst.wires,
+        says=says,
+        values={
+            "loads": listed(case.name(p) for p in loads),
+            "joint": case.name(joints[0]) if joints else "",
+            "volts": worst.volts,
+            "lift": float(case.survey.volts[worst.row, worst.last]),
+            "limit": LIMIT_V,
+        },
         source=SOURCE,
-        path=tuple(("wires", w) for w in wires),
-        setting=case.survey.states[index].setting,
+        path=tuple(("wires", w) for w in worst.wires),
+        setting=case.survey.states[worst.row].setting,
     )
+
+
+def _joint(case: Case, lift: _Lift) -> tuple[str, ...]:
+    """Return the joint that is the last lifted node, none where it is the load itself."""
+    owners = _owners(case, lift.last)
+    return () if lift.use.part.id in owners else tuple(sorted(owners))[:1]
