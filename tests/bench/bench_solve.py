@@ -18,7 +18,7 @@ from model.solve import solve
 from model.solver import Solver
 from model.states import Fault, Setting
 from tests.bench import Row, compare
-from tests.bench.changes import half_on, longer, same
+from tests.bench.changes import agrees, half_on, longer
 from tests.bench.circuits import cells
 from tests.bench.plain import Plain, plain_of
 
@@ -53,7 +53,7 @@ def _one(solver: Solver, what: str, settings: list[Setting]) -> Row:
 
     def check() -> None:
         for setting, plain in zip(settings, given, strict=True):
-            same(ours(setting), plain)
+            agrees(ours(setting), plain)
 
     todo, theirs = cycle(settings), cycle(given)
     return compare(
@@ -77,7 +77,7 @@ def _settling(load: str, why: str) -> Row:
     def check() -> None:
         state = solver.settle(setting).state
         assert len(state.pulled) == len(setting.positions), "a relay of a closed switch is not in"
-        same(state.solved.volts, solved[-1])
+        agrees(state.solved.volts, solved[-1])
         assert net.count == solved[-1].count
 
     return compare(
@@ -126,7 +126,7 @@ def _edited() -> Row:
         for wire in wires[:3]:
             new = Solver(longer(circuit, wire, 7.0))
             net = new.network
-            same(edited(wire), plain_of(net.count, net.reference, _now(new, new.rest())))
+            agrees(edited(wire), plain_of(net.count, net.reference, _now(new, new.rest())))
 
     todo = cycle(wires)
     return compare(

@@ -8,7 +8,7 @@ import numpy as np
 
 from model.circuit import Circuit
 from model.edits import set_wire
-from model.linear import Floats
+from model.linear import Bools, Floats
 from model.solver import Solver
 from model.states import Setting
 from tests.bench.plain import Plain
@@ -29,7 +29,7 @@ def half_on(solver: Solver) -> Setting:
     return solver.rest().moved(dict.fromkeys(switches, "ON"))
 
 
-def same(found: Floats, plain: Plain, volts: Floats | None = None) -> None:
+def same(found: Floats, wanted: Floats, joined: Bools) -> None:
     """Compare volts with those of plain scipy wherever a node has any against the reference.
 
     Raises
@@ -37,8 +37,11 @@ def same(found: Floats, plain: Plain, volts: Floats | None = None) -> None:
     AssertionError
         When they differ.
     """
-    wanted = plain.volts() if volts is None else volts
-    joined = plain.joined()
-    assert joined.sum() > 0.5 * plain.count, "most of the circuit floats: nothing is compared"
+    assert joined.sum() > 0.5 * len(joined), "most of the circuit floats: nothing is compared"
     worst = float(np.abs(found - wanted)[joined].max())
     assert worst <= SAME_V, f"volts differ from those of plain scipy by {worst:g} V"
+
+
+def agrees(found: Floats, plain: Plain) -> None:
+    """Compare volts with what plain scipy finds for a network."""
+    same(found, plain.volts(), plain.joined())

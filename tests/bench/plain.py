@@ -107,7 +107,7 @@ class PlainSettling:
     ) -> tuple[Plain, Floats, frozenset[Armature]]:
         """Return network, volts and armatures at rest with one edge open, from `pulled`."""
         for _ in range(MOST_MOVES):
-            now = self._with(opened, pulled)
+            now = self.network(opened, pulled)
             volts = now.volts()
             after = self.solver.coils.moved(volts, self._on(opened), pulled, "settled")
             if after == pulled:
@@ -115,7 +115,7 @@ class PlainSettling:
             pulled = after
         raise AssertionError("the relays of the benchmark's circuit do not come to rest")
 
-    def _with(self, opened: int, pulled: frozenset[Armature]) -> Plain:
+    def network(self, opened: int, pulled: frozenset[Armature]) -> Plain:
         """Return the network with these armatures in and one edge open."""
         g = self.every.g.copy()
         for index, armature, closed_in, siemens in self.contacts:
