@@ -36,7 +36,7 @@ class Ask:
     terminals: tuple[Terminal, ...]
     wires: tuple[int, ...]
     markings: tuple[tuple[str, str], ...]
-    has_word: bool
+    word_w: float
     reference: str
     name: str
     turn: int
@@ -108,7 +108,7 @@ class _Builder:
         ports = self._ports(half_w, half_h, middle)
         size = self.picture
         picture = Rect(-size / 2, -size / 2 - self.base - middle, size, size)
-        word = self._word(picture, half_w, ports) if self.ask.has_word else None
+        word = self._word(picture, half_w, ports) if self.ask.word_w else None
         made = Card(
             2 * half_w, 2 * half_h, ports, picture, Rect(0, 0, 0, 0), Rect(0, 0, 0, 0), word=word
         )
@@ -168,7 +168,7 @@ class _Builder:
         """Return the top and bottom of everything in the card, against the main lead."""
         size = self.picture
         top = -size / 2 - self.base - (NUMBER_H if self.rows["top"] else 0)
-        bottom = size / 2 - self.base + (WORD_H if self.ask.has_word else 0)
+        bottom = size / 2 - self.base + (WORD_H if self.ask.word_w else 0)
         bottom += NUMBER_H if self.rows["bottom"] else 0
         sides = self.rows["left"] + self.rows["right"]
         first = min((r.at - r.reach - LINE for r in sides), default=top)
@@ -180,9 +180,17 @@ class _Builder:
         sides = self.rows["left"] + self.rows["right"]
         number = max((self._text_w(r.terminal) for r in sides), default=0)
         room = self.picture / 2 + LEAD_IN + number + 4
+        if any(self._beside_word(r) for r in sides):
+            room = max(room, self.ask.word_w / 2 + LEAD_IN + number + 4)
+        room = max(room, self.ask.word_w / 2 + 4)
         for row in self.rows["top"] + self.rows["bottom"]:
             room = max(room, abs(row.at) + max(row.reach, self._text_w(row.terminal) / 2) + PAD)
         return snap_up(max(room, self.picture / 2 + PITCH))
+
+    def _beside_word(self, row: _Row) -> bool:
+        """Tell whether a side's number stands level with the position's word."""
+        top = self.picture / 2 - self.base + 1
+        return bool(self.ask.word_w) and abs(row.at - (top + LINE / 2)) < LINE
 
     def _ports(self, half_w: int, half_h: int, middle: float) -> dict[str, Port]:
         """Return the ports of all sides, in the order of the terminals."""

@@ -15,6 +15,7 @@ from model.circuit import Circuit, Part, Place, Sheet
 from model.kinds.body import Body, Terminal
 from model.layout.build import Ask, build
 from model.layout.shape import Card, Port, Spot
+from model.layout.text import text_width
 from model.lookup import body_of, kind_of
 
 __all__ = ["COMPACT_ABOVE", "Card", "Port", "Spot", "card", "cards", "is_compact", "joins"]
@@ -59,7 +60,7 @@ def card(
         terminals=shown,
         wires=tuple(counts.get((part.id, t.node), 0) for t in shown),
         markings=part.markings,
-        has_word=bool(body.positions),
+        word_w=max((text_width(p.name, bold=True) for p in body.positions), default=0.0),
         reference=part.reference,
         name=part.name,
         turn=place.turn if place else 0,

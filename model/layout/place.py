@@ -287,8 +287,9 @@ class _Grounds:
 
     def _at(self, part: str, node: str) -> tuple[float, float]:
         x, y = self.spots_of[part]
-        port = self.cards[part].ports.get(node)
-        return (x + port.x, y + port.y) if port else (x, y)
+        made = self.cards[part]
+        port = made.ports.get(node)
+        return (x, y) if port is None or made.shape == "dot" else (x + port.x, y + port.y)
 
     def _line(self, y: float, ground: str) -> float:
         """Return the height for what ends at `y`: the common line unless that is far below."""
@@ -317,22 +318,20 @@ def nearest_free(
     blocks = list(taken)
     x0, y0 = snap(wish[0]), snap(wish[1])
     for reach in range(0, 6000, GRID):
-        ring = [(dx, dy) for dx in _steps(reach) for dy in _steps(reach) if _on(reach, dx, dy)]
-        if level:
-            ring = [(reach, 0), (-reach, 0)]
-        for dx, dy in sorted(set(ring), key=lambda d: (d[0] ** 2 + d[1] ** 2, d)):
+        ring = {(reach, 0), (-reach, 0)} if level else _ring(reach)
+        for dx, dy in sorted(ring, key=lambda d: (d[0] ** 2 + d[1] ** 2, d)):
             here = room.moved(x0 + dx, y0 + dy)
             if not any(here.overlaps(b) for b in blocks):
                 return (x0 + dx, y0 + dy)
     return (x0, united(blocks).bottom + room.h)
 
 
-def _steps(reach: int) -> range:
-    return range(-reach, reach + 1, 2 * GRID if reach else 1)
-
-
-def _on(reach: int, dx: int, dy: int) -> bool:
-    return max(abs(dx), abs(dy)) == reach
+def _ring(reach: int) -> set[tuple[int, int]]:
+    """Return the grid offsets on a square of this half width."""
+    steps = range(-reach, reach + 1, 2 * GRID)
+    return {(s, e) for s in steps for e in (-reach, reach)} | {
+        (e, s) for s in steps for e in (-reach, reach)
+    }
 
 
 def _beside(

@@ -21,7 +21,7 @@ from model.layout.search import BEND, SHARED, Gate, search
 from model.layout.shape import Port, Spot
 
 ROUNDS = 3
-AGAIN = 60
+AGAIN = 50
 """How many wires are laid again, worst first, to better the drawing."""
 PUSHES = 5
 """How often a wire may be pushed aside by others that are walled in."""
@@ -99,8 +99,12 @@ class Router:
                 if j is not None:
                     self.field.reserve(j.port.spots, j.place.x, j.place.y, j.key)
 
-    def route(self, wires: Collection[str] | None = None) -> dict[str, Path]:
-        """Lay the wires asked for (all by default) and return their ways."""
+    def route(self, wires: Collection[str] | None = None, *, again: int = AGAIN) -> dict[str, Path]:
+        """Lay the wires asked for (all by default) and return their ways.
+
+        `again` is how many wires are tried a second time to better the drawing; 0 while a part
+        is being dragged.
+        """
         ids = [w for w in self.circuit.wires if wires is None or w in wires]
         for wire in ids:
             self.lift(wire)
@@ -111,7 +115,7 @@ class Router:
             if not self._both(wire):
                 self._open_end(wire)
         loose = [w for w in ids if w not in kept and self._both(w)]
-        self._lay_all(sorted(loose, key=self._effort))
+        self._lay_all(sorted(loose, key=self._effort), again)
         return {w: self.paths[w] for w in ids if w in self.paths}
 
     def lift(self, wire: str) -> None:
@@ -153,11 +157,10 @@ class Router:
             raise ValueError(f"The wire {wire} has an end that is not on this sheet.")
         return a, b
 
-    def _lay_all(self, wires: list[str]) -> None:
+    def _lay_all(self, wires: list[str], budget: int) -> None:
         """Lay the wires, then lift and lay each again while the whole gets cheaper."""
         self._lay_with_room(wires)
-        budget = AGAIN
-        for _ in range(ROUNDS):
+        for _ in range(ROUNDS if budget else 0):
             changed = False
             worst = sorted(wires, key=lambda w: (-self.cost(self.paths[w]), w))
             for wire in [w for w in worst if self._improvable(w)][:budget]:

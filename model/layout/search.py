@@ -72,7 +72,7 @@ def search(
         cost, way = found.way(starts, goals, least)
         if way is not None and (best is None or cost < best[0]):
             best = (cost, way)
-        if best is not None and (best[0] <= least * 1.2 + GOOD or margin == LOOKS[-1][0]):
+        if best is not None and (best[0] <= least * 1.2 + GOOD or margin > LOOKS[0][0]):
             break
     return best[1] if best else None
 

@@ -10,8 +10,10 @@ import pytest
 
 from model.circuit import Circuit, End, Part, Place, Wire
 from model.kinds import KINDS
+from model.kinds.body import Position
 from model.layout.card import Card, card, is_compact, joins
 from model.layout.geometry import OUTWARD, Rect
+from model.layout.text import text_width
 
 ICONS = Path(__file__).parents[3] / "assets" / "icons"
 POSES = [(turn, mirrored) for turn in (0, 90, 180, 270) for mirrored in (False, True)]
@@ -113,6 +115,14 @@ def test_the_terminal_is_level_with_the_pivot_drawn_in_the_pictogram(
     assert found
     made = one(kind)
     assert abs(made.picture.y + float(found[1]) - made.ports[terminal].y) <= 5
+
+
+def test_a_long_word_of_a_position_has_room_between_the_numbers() -> None:
+    table = (Position("NO PRESSURE", (("P", "S"),)), Position("PRESSURE", (("P", "I"),)))
+    part = Part("p", "pressure-switch", "S3", terminals=("P", "S", "I"), table=table)
+    made = card(Circuit(parts={"p": part}), part)
+    assert made.word is not None
+    assert made.word.w >= text_width("NO PRESSURE", 11, bold=True)
 
 
 def test_turning_four_times_comes_back() -> None:
