@@ -2,8 +2,8 @@
 
 What it finds
     For every fuse and breaker, the wires behind it up to the next fuse whose ampacity in their
-    zone is below the rating. Up to 150 % is advice, above it danger. Wires without a size, or of a
-    size the chosen table does not cover, are named as unknown.
+    zone is below the rating. Up to 150 % is advice, above it danger. Wires of a size
+    that the chosen table does not cover are named as unknown.
 
 Why it matters
     A fuse is there for the wire. If the wire stands less than the fuse, the wire is the fuse: a
@@ -60,9 +60,9 @@ _BASE = """
 BAD = (
     (_BASE.format(rating=30, size="0.75"), ((DANGER, ("F1", "W2")), (ADVICE, ("F1", "W3")))),
     (_BASE.format(rating=20, size="0.75"), ((ADVICE, ("F1", "W2")),)),
-    (_BASE.format(rating=20, size="?"), ((UNKNOWN, ("F1", "W2")),)),
+    (_BASE.format(rating=20, size="0.35"), ((UNKNOWN, ("F1", "W2")),)),
 )
-GOOD = (_BASE.format(rating=7.5, size="1.5"),)
+GOOD = (_BASE.format(rating=7.5, size="1.5"), _BASE.format(rating=7.5, size="?"))
 
 
 @dataclass(slots=True)
@@ -106,7 +106,9 @@ def _judge(case: Case, stretch: _Stretch, rating_a: float, assumed: bool) -> Ite
     unknown: list[Wire] = []
     for wire in stretch.wires.values():
         held = case.ampacity(wire)
-        if held is None or held.value_a is None:
+        if held is None:
+            continue  # no size: size-or-length-missing says so once
+        if held.value_a is None:
             unknown.append(wire)
         elif rating_a > held.value_a * (1 + SAME) and wire.size is not None:
             key = (wire.size.text(), held.value_a, held.table)
@@ -178,8 +180,8 @@ def _not_known(case: Case, stretch: _Stretch, rating_a: float, wires: list[Wire]
         severity=UNKNOWN,
         parts=(stretch.part.id,),
         wires=tuple(w.id for w in wires),
-        says="Whether {fuse} ({rating:current}) protects {wire} cannot be told: the size is "
-        "missing or the table {table} does not cover it.",
+        says="Whether {fuse} ({rating:current}) protects {wire} cannot be told: the table {table} "
+        "does not cover that size.",
         values={
             "fuse": case.name(stretch.part.id),
             "rating": rating_a,

@@ -2,8 +2,8 @@
 
 What it finds
     Wires whose greatest current over all states is above their ampacity at the temperature of
-    their zone. Wires that carry current but have no size, or one that the chosen table does not
-    cover, are named as unknown.
+    their zone. Wires that carry current and whose size the chosen table does not
+    cover are named as unknown.
 
 Why it matters
     Heat grows with the square of the current: a fifth too much is nearly half as hot again.
@@ -63,10 +63,9 @@ _BASE = """
 """
 BAD = (
     (_BASE.format(size=1), ((DANGER, ("E1", "W3")),)),
-    (_BASE.format(size="?"), ((UNKNOWN, ("W3",)),)),
     (_BASE.format(size="0.35"), ((UNKNOWN, ("W3",)),)),
 )
-GOOD = (_BASE.format(size=2.5),)
+GOOD = (_BASE.format(size=2.5), _BASE.format(size="?"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +94,11 @@ def find(case: Case) -> Iterator[Finding]:
         held = case.ampacity(wire)
         running = float(case.peaks.amps[index])
         starting = float(case.cranking_peaks.amps[index])
-        if held is None or held.value_a is None:
+        if held is None:
+            continue  # no size: size-or-length-missing says so once
+        if held.value_a is None:
             if max(running, starting) > LEAST_A:
-                table = "" if held is None else held.table
-                unknown.setdefault(table, []).append((wire, max(running, starting)))
+                unknown.setdefault(held.table, []).append((wire, max(running, starting)))
         elif running > held.value_a * (1 + SAME):
             one = _Over(index, wire, held, running, int(case.peaks.rows[index]))
             over.setdefault(one.alike, []).append(one)
@@ -210,21 +210,18 @@ def _thicker(case: Case, wires: list[Wire], size: Size) -> Remedy:
 
 def _not_known(case: Case, table: str, wires: list[tuple[Wire, float]]) -> Finding:
     """Return the finding of wires whose ampacity is not known."""
-    names = (f"{case.wire_name(w.id)} ({w.size.text()})" if w.size else case.wire_name(w.id)
-             for w, _ in wires)  # fmt: skip
-    why = "the table {table} does not cover it" if table else "its size is missing"
-    if len(wires) > 1:
-        why = why.replace("it", "them", 1) if table else "their sizes are missing"
+    names = (f"{case.wire_name(w.id)} ({w.size.text() if w.size else ''})" for w, _ in wires)
+    them = "it" if len(wires) == 1 else "them"
     return Finding(
         rule=NAME,
         severity=UNKNOWN,
         wires=tuple(w.id for w, _ in wires),
         says="Whether {wire} may carry what runs through it, up to {current:current}, cannot be "
-        f"told: {why}.",
+        f"told: the table {{table}} does not cover {them}.",
         values={
             "wire": listed(names),
             "current": max(a for _, a in wires),
-            "table": table or case.circuit.settings.chosen.ampacity,
+            "table": table,
         },
         source="data missing",
         path=tuple(("wires", w.id) for w, _ in wires),

@@ -36,10 +36,7 @@ def test_pieces_add_up(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_sides_of_all_states_at_once_agree_with_each_state(name: str) -> None:
-    """Without diodes, which a state counts as joining even while they block."""
     case = Case(load(FOLDER / f"{name}.voltwalk").circuit)
-    if any(e.role == "diode" for e in case.network.edges):
-        pytest.skip("has diodes")
     fed, grounded = joined(case.survey, np.arange(len(case.survey.states)))
     for row, state in enumerate(case.survey.states):
         assert set(np.flatnonzero(grounded[:, row]).tolist()) == state.ground_nodes

@@ -46,9 +46,13 @@ def test_a_hot_zone_lowers_the_limit() -> None:
 
 
 def test_a_size_outside_the_table_is_unknown() -> None:
-    for size in ("?", "0.35", "24AWG"):
+    for size in ("0.35", "24AWG"):
         found = look(fuse_above_wire, ONE.format(rating=5, size=size))
         assert places(found) == [("unknown", ("F1", "W2"))]
+
+
+def test_a_missing_size_is_left_to_the_rule_that_lists_them() -> None:
+    assert look(fuse_above_wire, ONE.format(rating=5, size="?")) == []
 
 
 def test_an_assumed_rating_is_unknown() -> None:
