@@ -45,6 +45,8 @@ def run_window(path: Path | None = None) -> int:
     code = app.exec()
     sys.excepthook = sys.__excepthook__
     window.shut()
+    window.deleteLater()
+    app.processEvents()
     return code
 
 

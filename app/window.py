@@ -54,6 +54,7 @@ class Window(QMainWindow):
     def __init__(self, session: Session, ask: Ask | None = None) -> None:
         super().__init__()
         self.session = session
+        self._gone = False
         session.setParent(self)
         self.ask = ask or Ask()
         self.scene = SheetScene(session.look)
@@ -251,7 +252,10 @@ class Window(QMainWindow):
         event.accept()
 
     def shut(self) -> None:
-        """Stop what is pending, detach from the session, let the items go."""
+        """Stop what is pending, detach from the session, let the items go; once is enough."""
+        if self._gone:
+            return
+        self._gone = True
         self.view.cancel()
         self.session.close()
         self.presenter.detach()
