@@ -8,8 +8,8 @@ import pytest
 from checks.case import Case
 from checks.drops import drop_of, joined
 from model.file import load
-from model.solver import Solver
 from model.lookup import body_of
+from model.solver import Solver
 from tests.circuits import FOLDER, NAMES
 
 
@@ -41,7 +41,7 @@ def without_diodes(name: str) -> bool:
     return not list(network.of_role("diode"))
 
 
-@pytest.mark.parametrize("name", filter(without_diodes, NAMES))
+@pytest.mark.parametrize("name", [n for n in NAMES if without_diodes(n)])
 def test_sides_of_all_states_at_once_agree_with_each_state(name: str) -> None:
     case = Case(load(FOLDER / f"{name}.voltwalk").circuit)
     fed, grounded = joined(case.survey, np.arange(len(case.survey.states)))
