@@ -41,3 +41,11 @@ def no_leaks(request: pytest.FixtureRequest) -> Iterator[None]:
     left = leaks.left_since(before)
     if left:
         pytest.fail("left alive after the test: " + "; ".join(left))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Print what tests have to say besides passing: their recorded property `said`."""
+    reports = [r for key in ("passed", "failed") for r in terminalreporter.getreports(key)]
+    said = [text for r in reports for name, text in r.user_properties if name == "said"]
+    for text in sorted(map(str, said)):
+        terminalreporter.write_line(text)

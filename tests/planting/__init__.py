@@ -1,0 +1,32 @@
+"""Plants one common mistake at a time in sound circuits, at every place where it can be made.
+
+The mistakes are those that workshops meet most (common practice, no source). Each function takes
+a circuit and yields a `Plant` for every place: the circuit with the mistake, where it is, which
+rules have to name what, and which further findings the mistake explains. What is reckoned here
+(what hangs on what, which copper is too thin) is reckoned apart from the checks it tests.
+"""
+
+from tests.planting.dash import through_dash_switch
+from tests.planting.feeds import fuse_missing, undersized_run
+from tests.planting.plant import Plant
+from tests.planting.relays import (
+    break_for_make,
+    coil_of_other_voltage,
+    diode_relay_reversed,
+    feed_and_make_interchanged,
+)
+from tests.planting.returns import return_forgotten_or_thin, shared_thin_ground
+
+MISTAKES = {
+    "no fuse at the battery end": fuse_missing,
+    "87a used where 87 was meant": break_for_make,
+    "30 and 87 interchanged on a change-over relay": feed_and_make_interchanged,
+    "86 and 85 reversed on a relay with a diode": diode_relay_reversed,
+    "load current through the dash switch": through_dash_switch,
+    "several heavy loads on one thin shared ground": shared_thin_ground,
+    "return wire forgotten, or thinner than the feed": return_forgotten_or_thin,
+    "undersized long run": undersized_run,
+    "coil of another voltage": coil_of_other_voltage,
+}
+
+__all__ = ["MISTAKES", "Plant"]
