@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from model.circuit import Circuit, Sheet
 from model.layout.geometry import Point, Rect, united
-from model.layout.route import Path
+from model.layout.path import Path
 from model.layout.shape import Card
 from model.layout.text import text_width
 from model.lookup import wire_label

@@ -8,7 +8,7 @@ from itertools import combinations, pairwise
 
 from model.circuit import Sheet
 from model.layout.geometry import Rect, Stretch, cross, share
-from model.layout.route import Path
+from model.layout.path import Path
 from model.layout.shape import Card
 
 

@@ -7,7 +7,7 @@ ones first, then each is lifted and laid again while that makes the drawing bett
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -17,8 +17,11 @@ from model.circuit import Circuit, End, Place, Sheet, Wire
 from model.layout.card import Card, cards
 from model.layout.field import BLOCK, CROSS, Field
 from model.layout.geometry import GRID, OUTWARD, Point, share
+from model.layout.path import Path, off, tidy
 from model.layout.search import BEND, SHARED, Gate, search
 from model.layout.shape import Port, Spot
+
+__all__ = ["Path", "Router", "route"]
 
 ROUNDS = 3
 AGAIN = 50
@@ -27,24 +30,6 @@ PUSHES = 5
 """How often a wire may be pushed aside by others that are walled in."""
 STUBS = (50, 40, 30, 20, 10)
 """How far a wire with an open end sticks out, if there is room."""
-
-
-@dataclass(frozen=True, slots=True)
-class Path:
-    """The way of a wire: its two ends and the bends between them, in scene units."""
-
-    points: tuple[Point, ...]
-
-    @property
-    def bends(self) -> tuple[Point, ...]:
-        """The corners."""
-        return self.points[1:-1]
-
-    @property
-    def length(self) -> float:
-        """How long it is, in scene units."""
-        pairs = pairwise(self.points)
-        return sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pairs)
 
 
 def route(circuit: Circuit, sheet: Sheet, wires: Collection[str] | None = None) -> dict[str, Path]:
@@ -266,8 +251,8 @@ class Router:
         bends = self.sheet.routes[wire].bends
         if not bends:
             return self._find(wire) or self._corner(a, b)
-        start = min(self._free(a), key=lambda s: _off(a.at(s), bends[0]))
-        end = min(self._free(b), key=lambda s: _off(b.at(s), bends[-1]))
+        start = min(self._free(a), key=lambda s: off(a.at(s), bends[0]))
+        end = min(self._free(b), key=lambda s: off(b.at(s), bends[-1]))
         points = [a.at(start)]
         level = start.side in ("left", "right")
         for bend in (*bends, b.at(end)):
@@ -300,22 +285,3 @@ class Router:
         lines = slice(min(ra, rb), max(ra, rb) + 1), slice(min(ca, cb), max(ca, cb) + 1)
         taken = self.field.level[lines].any() or self.field.upright[lines].any()
         return not taken and bool((self.field.base[lines] < BLOCK).all())
-
-
-def _off(a: Point, b: Point) -> float:
-    """Return how far two points are from being level or upright to each other."""
-    return min(abs(a[0] - b[0]), abs(a[1] - b[1]))
-
-
-def tidy(points: Iterable[Point]) -> tuple[Point, ...]:
-    """Return the points without doubles and without those in the middle of a straight line."""
-    kept: list[Point] = []
-    for point in points:
-        if kept and kept[-1] == point:
-            continue
-        while len(kept) > 1 and (
-            kept[-2][0] == kept[-1][0] == point[0] or kept[-2][1] == kept[-1][1] == point[1]
-        ):
-            kept.pop()
-        kept.append(point)
-    return tuple(kept)
