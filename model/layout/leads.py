@@ -16,6 +16,7 @@ LEADS: dict[str, dict[str, float]] = {
     "relay-resistor": _MAKE,
     "relay-diode": _MAKE,
     "relay-changeover": {"30": 18, "87": 29, "87a": 8, "86": COIL},
+    "relay-socket": {"30": 18, "87": 29, "87a": 8, "86": COIL},
     "relay-double": {"30": 26, "87": 26, "87b": COIL, "86": COIL},
     "relay-bistable": {"30": 26, "87": 26, "87a": 6, "S": 46, "R": 66},
     "timer": _MAKE,
