@@ -5,7 +5,14 @@ from __future__ import annotations
 from PySide6.QtCore import QObject
 
 from app.analysis import Analysis
-from app.scene.painted import PaintedPart, PaintedWire, painted_part, painted_wire
+from app.scene.guests import guests_by_host
+from app.scene.painted import (
+    PaintedPart,
+    PaintedWire,
+    painted_part,
+    painted_wire,
+    with_guests,
+)
 from app.scene.sheet_scene import SheetScene
 from app.session import Session
 from model.circuit import Circuit
@@ -79,6 +86,8 @@ def states_of(
         for i in circuit.parts
         if i in known.parts
     }
+    guests = guests_by_host(known, {i: p.value for i, p in parts.items()})
+    parts |= {h: with_guests(parts[h], g, parts) for h, g in guests.items() if h in parts}
     wires = {
         i: painted_wire(analysis, known.wires[i], worst.get(i, ""))
         for i in circuit.wires

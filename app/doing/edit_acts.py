@@ -50,7 +50,7 @@ class EditActs(QObject):
         """Turn the selected parts."""
         session = self.session
         if session.mode == "draw":
-            parts = self.window.view.stage.parts_selected()
+            parts = self.window.view.stage.cards_selected()
             session.do(
                 acts.turned(session.circuit, session.sheet, self.window.scene.geometry, parts)
             )

@@ -76,7 +76,7 @@ def _handle_under(stage: Stage, at: QPointF) -> tuple[str, bool] | None:
 def _selecting(stage: Stage, at: QPointF, keep: bool) -> Gesture | None:
     """Select what is under the mouse and move it, or draw a band over nothing."""
     item = stage.scene.part_at(at)
-    key = item.part_id if item else stage.scene.wire_at(at)
+    key = item.id_at(at) if item else stage.scene.wire_at(at)
     if not key:
         return BandGesture(stage, at, keep)
     session = stage.session

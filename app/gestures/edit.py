@@ -20,7 +20,7 @@ class MoveGesture(Gesture):
 
     def __init__(self, stage: Stage, at: QPointF) -> None:
         super().__init__(stage, at)
-        self.parts = stage.parts_selected()
+        self.parts = stage.cards_selected()
         self.geometry = stage.scene.geometry
         self._last = (0.0, 0.0)
         stage.session.schedule.dragging = True

@@ -107,3 +107,8 @@ class Stage:
     def parts_selected(self) -> list[str]:
         """Return the ids of the parts that are selected."""
         return [i for i in self.session.circuit.parts if i in self.session.selection]
+
+    def cards_selected(self) -> list[str]:
+        """Return the parts whose cards are selected: of one that sits in another, its host."""
+        parts = self.session.circuit.parts
+        return list(dict.fromkeys(parts[i].host or i for i in self.parts_selected()))

@@ -6,6 +6,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPainterPath
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
+from app.scene.guests import guest_areas
 from app.scene.paint_card import paint_chosen, paint_part, paint_shown
 from app.scene.paint_label import paint_label
 from app.scene.paint_wire import WireLook, paint_halo, paint_handles, paint_wire
@@ -71,6 +72,18 @@ class CardItem(SheetItem):
         if card is not self.card or (texts, used) != (self.texts, self.used):
             self.card, self.texts, self.used = card, texts, used
             self.become(rectf(card.outer).united(rectf(card.body)).adjusted(-14, -14, 14, 14))
+
+    def ids(self) -> tuple[str, ...]:
+        """Return the part and those that sit in it."""
+        return (self.part_id, *(g.id for g in self.painted.guests))
+
+    def id_at(self, point: QPointF) -> str:
+        """Return the part at a point of the sheet: a guest where it is written, else the host."""
+        local = point - self.pos()
+        for guest, area in guest_areas(self.card, self.painted.guests) if self.card else ():
+            if rectf(area).contains(local):
+                return guest.id
+        return self.part_id
 
     def show_state(self, painted: PaintedPart) -> None:
         """Take what is to be painted."""

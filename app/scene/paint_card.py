@@ -12,9 +12,10 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF, QRadialGradient
 
 from app.pictures.loader import paint_picture
+from app.scene.guests import guest_areas
 from app.scene.paint_terminal import paint_numbers, paint_terminals
 from app.scene.painted import PaintedPart
-from app.scene.type import LEFT, RIGHT, rectf, write
+from app.scene.type import CENTRE, LEFT, RIGHT, rectf, write
 from app.theme import YELLOW, Theme
 from assets.icons import arm_geometry, icon_svg
 from model.layout.card import Card
@@ -38,7 +39,9 @@ def paint_part(
     if card.shape != "dot":
         _paint_body(painter, card, part, theme)
         _paint_glow(painter, card, part)
-        _paint_picture(painter, card, part, theme)
+        if not part.guests or part.guests[0].alone:
+            _paint_picture(painter, card, part, theme)
+        _paint_guests(painter, card, part, theme, zoom)
         _paint_word(painter, card, part, theme, zoom)
         _paint_value(painter, card, part, theme, zoom)
     paint_terminals(painter, card, used, theme)
@@ -139,6 +142,22 @@ def _paint_picture(painter: QPainter, card: Card, part: PaintedPart, theme: Them
         tip = throws[min(max(part.throw, 0), len(throws) - 1)]
         _paint_arm(painter, geometry.pivots[0], tip, where, ink)
     painter.restore()
+
+
+def _paint_guests(
+    painter: QPainter, card: Card, part: PaintedPart, theme: Theme, zoom: float
+) -> None:
+    """Write what sits in the part: in a socket at its corner, in a box beside each way out."""
+    if zoom < FAR:
+        return
+    for guest, area in guest_areas(card, part.guests):
+        where = rectf(area)
+        if not guest.alone:
+            painter.setPen(QPen(theme.colour("card_edge"), 1))
+            painter.setBrush(theme.colour("tag"))
+            painter.drawRoundedRect(where.adjusted(-1, 0.5, 1, -0.5), 3, 3)
+        ink = theme.colour("ink" if guest.alone else "tag_ink")
+        write(painter, where, guest.text, ink, 9.5, True, RIGHT if guest.alone else CENTRE)
 
 
 def _paint_arm(

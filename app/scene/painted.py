@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from app.analysis import Analysis
 from app.controls import position_now
+from app.scene.guests import Guest
 from assets.icons import arm_geometry, icon_of_kind
 from model.circuit import Circuit, Part, Wire
 from model.kinds.body import Body, Coil, Contact, LoadPath
@@ -32,6 +34,10 @@ class PaintedPart:
     value: str = ""
     away: bool = False
     markings: tuple[tuple[str, str], ...] = ()
+    guests: tuple[Guest, ...] = ()
+
+
+Painted = Mapping[str, PaintedPart]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +78,21 @@ def painted_part(analysis: Analysis, part: Part, severity: str) -> PaintedPart:
         value=value_of(circuit, part),
         away=bool(body.positions) and position != body.rest,
         markings=part.markings,
+    )
+
+
+def with_guests(host: PaintedPart, guests: tuple[Guest, ...], parts: Painted) -> PaintedPart:
+    """Return a host with what sits in it; a socket shows its relay at work."""
+    alone = next((parts[g.id] for g in guests if g.alone and g.id in parts), None)
+    if alone is None:
+        return replace(host, guests=guests)
+    return replace(
+        host,
+        picture=alone.picture,
+        moved=alone.moved,
+        energised=alone.energised,
+        severity=host.severity or alone.severity,
+        guests=guests,
     )
 
 

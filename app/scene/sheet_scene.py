@@ -73,7 +73,8 @@ class SheetScene(QGraphicsScene):
     def mark(self, chosen: frozenset[str], on_path: frozenset[str]) -> None:
         """Show these parts and wires as selected, those as standing on the path."""
         for card in self._cards.values():
-            card.mark(card.part_id in chosen, card.part_id in on_path)
+            ids = card.ids()
+            card.mark(any(i in chosen for i in ids), any(i in on_path for i in ids))
         tables: tuple[dict[str, WireItem], dict[str, LabelItem]] = (self._wires, self._labels)
         for table in tables:
             for key, item in table.items():
@@ -127,13 +128,13 @@ class SheetScene(QGraphicsScene):
     def in_order(self) -> list[str]:
         """Return the parts in reading order, then the wires."""
         cards = sorted(self._cards.values(), key=lambda c: (c.x() // 100, c.y()))
-        return [*dict.fromkeys(c.part_id for c in cards), *self._wires]
+        return [*dict.fromkeys(i for c in cards for i in c.ids()), *self._wires]
 
     def area_of(self, ids: Iterable[str]) -> QRectF:
         """Return the area that these parts and wires take."""
         wanted, area = set(ids), QRectF()
         for card in self._cards.values():
-            if card.part_id in wanted:
+            if wanted.intersection(card.ids()):
                 area = area.united(card.sceneBoundingRect())
         for key in wanted & self._wires.keys():
             area = area.united(self._wires[key].sceneBoundingRect())
