@@ -22,6 +22,9 @@ CROSS = 70
 BESIDE = 4
 """What a step beside another wire, one grid line away, costs on top."""
 
+LARGEST = 1500
+"""Most grid lines each way; what lies beyond is not routed around anything."""
+
 MARGIN = 200
 """Free room around all cards, for wires that go round."""
 
@@ -56,7 +59,7 @@ class Field:
         places = [(p, cards[p.id]) for p in sheet.places.values() if p.id in cards]
         frame = united(c.outer.moved(p.x, p.y) for p, c in places).grown(MARGIN)
         self.column0, self.row0 = floor(frame.x / GRID), floor(frame.y / GRID)
-        shape = (ceil(frame.h / GRID) + 2, ceil(frame.w / GRID) + 2)
+        shape = (min(LARGEST, ceil(frame.h / GRID) + 2), min(LARGEST, ceil(frame.w / GRID) + 2))
         self.shape = shape
         self.base: NDArray[np.int32] = np.full(shape, STEP, dtype=np.int32)
         self.level: NDArray[np.int16] = np.zeros(shape, dtype=np.int16)
@@ -106,9 +109,12 @@ class Field:
             (ra, ca), (rb, cb) = self.cell(*a), self.cell(*b)
             top, left = max(0, min(ra, rb)), max(0, min(ca, cb))
             bottom, right = max(ra, rb) + 1, max(ca, cb) + 1
+            if bottom <= 0 or right <= 0 or top >= self.shape[0] or left >= self.shape[1]:
+                continue
             array = self.level if ra == rb else self.upright
             array[top:bottom, left:right] += count
-            self._refresh((slice(max(0, top - 1), bottom + 1), slice(max(0, left - 1), right + 1)))
+            rows = slice(max(0, top - 1), min(self.shape[0], bottom + 1))
+            self._refresh((rows, slice(max(0, left - 1), min(self.shape[1], right + 1))))
 
     def costs(self, part: Part, block: int = BLOCK) -> tuple[Costs, Costs]:
         """Return the costs of level and of upright steps, `block` along another wire."""

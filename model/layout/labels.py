@@ -27,7 +27,10 @@ PADDING = 12
 BESIDE = 11
 """Free room between a wire's middle and a label beside it."""
 CELL = 5
-STRIDE = 20
+LARGEST = 3000
+"""Most cells each way; there are no labels beyond."""
+STRIDE = 20.0
+MOST_OFFSETS = 30
 MARGIN = 60
 OVER_WIRE = 40.0
 ON_WIRE = 25.0
@@ -82,7 +85,7 @@ class _Board:
         points = [Rect(x, y, 0, 0) for p in paths.values() for x, y in p.points]
         frame = united([*(c.outer.moved(p.x, p.y) for p, c in places), *points]).grown(MARGIN)
         self.x0, self.y0 = frame.x, frame.y
-        shape = (ceil(frame.h / CELL) + 1, ceil(frame.w / CELL) + 1)
+        shape = (min(LARGEST, ceil(frame.h / CELL) + 1), min(LARGEST, ceil(frame.w / CELL) + 1))
         self.hard: NDArray[np.int16] = np.zeros(shape, dtype=np.int16)
         self.wires: NDArray[np.int16] = np.zeros(shape, dtype=np.int16)
         for place, card in places:
@@ -174,11 +177,12 @@ def _length(stretch: tuple[Point, Point]) -> float:
 
 
 def _offsets(reach: float) -> Iterator[float]:
-    """Yield offsets from the middle, nearest first."""
+    """Yield offsets from the middle, nearest first; wider apart on very long stretches."""
     yield 0.0
-    for i in range(1, floor(reach / STRIDE) + 1):
-        yield float(i * STRIDE)
-        yield float(-i * STRIDE)
+    stride = max(STRIDE, reach / MOST_OFFSETS)
+    for i in range(1, floor(reach / stride) + 1):
+        yield i * stride
+        yield -i * stride
 
 
 def _beside_level(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from model.circuit import Sheet
-from model.layout.geometry import Rect, Stretch, cross, share
+from model.layout.geometry import Rect, Stretch, cross, share, united
 from model.layout.path import Path
 from model.layout.shape import Card
 
@@ -38,14 +38,21 @@ def measure(sheet: Sheet, cards: Mapping[str, Card], paths: Mapping[str, Path]) 
     """Measure a drawing of a sheet."""
     areas = {p.id: _areas(cards[p.id], p.x, p.y) for p in sheet.places.values() if p.id in cards}
     lines = {w: list(pairwise(p.points)) for w, p in paths.items()}
+    near = list(_near(paths))
     return Quality(
         overlaps=tuple(p for p in combinations(areas, 2) if _meet(areas[p[0]], areas[p[1]])),
         through=tuple(_through(lines, areas)),
-        along=tuple(p for p in combinations(lines, 2) if share(lines[p[0]], lines[p[1]])),
-        crossings=sum(_crossings(lines[a], lines[b]) for a, b in combinations(lines, 2)),
+        along=tuple(p for p in near if share(lines[p[0]], lines[p[1]])),
+        crossings=sum(_crossings(lines[a], lines[b]) for a, b in near),
         bends=sum(len(p.bends) for p in paths.values()),
         length=sum(p.length for p in paths.values()),
     )
+
+
+def _near(paths: Mapping[str, Path]) -> Iterable[tuple[str, str]]:
+    """Yield the pairs of ways whose surroundings meet: only these can touch."""
+    boxes = {w: united(Rect(x, y, 0, 0) for x, y in p.points).grown(1) for w, p in paths.items()}
+    return (p for p in combinations(boxes, 2) if boxes[p[0]].overlaps(boxes[p[1]]))
 
 
 def _areas(card: Card, x: float, y: float) -> list[Rect]:

@@ -44,3 +44,13 @@ def tidy(points: Iterable[Point]) -> tuple[Point, ...]:
             kept.pop()
         kept.append(point)
     return tuple(kept)
+
+
+def squared(points: Iterable[Point]) -> list[Point]:
+    """Return the points with a corner wherever two are neither level nor upright to each other."""
+    made: list[Point] = []
+    for point in points:
+        if made and made[-1][0] != point[0] and made[-1][1] != point[1]:
+            made.append((point[0], made[-1][1]))
+        made.append(point)
+    return made

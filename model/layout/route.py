@@ -7,7 +7,7 @@ ones first, then each is lifted and laid again while that makes the drawing bett
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -17,7 +17,7 @@ from model.circuit import Circuit, End, Place, Sheet, Wire
 from model.layout.card import Card, cards
 from model.layout.field import BLOCK, CROSS, Field
 from model.layout.geometry import GRID, OUTWARD, Point, share
-from model.layout.path import Path, off, tidy
+from model.layout.path import Path, off, squared, tidy
 from model.layout.search import BEND, SHARED, Gate, search
 from model.layout.shape import Port, Spot
 
@@ -102,6 +102,15 @@ class Router:
         loose = [w for w in ids if w not in kept and self._both(w)]
         self._lay_all(sorted(loose, key=self._effort), again)
         return {w: self.paths[w] for w in ids if w in self.paths}
+
+    def hold(self, paths: Mapping[str, Path]) -> None:
+        """Lay ways found before, as they are; wires whose ends have moved since are left out."""
+        for wire, path in paths.items():
+            joints = self._joints.get(wire, (None, None))
+            ends = zip(joints, (path.points[0], path.points[-1]), strict=True)
+            if all(j is None or p in map(j.at, j.port.spots) for j, p in ends):
+                self.lift(wire)
+                self._put(wire, path)
 
     def lift(self, wire: str) -> None:
         """Take a wire off the grid."""
@@ -221,7 +230,7 @@ class Router:
             return None
         first = next(p for g, p in starts if g.cell == found[0])
         last = next(p for g, p in goals if g.cell == found[-1])
-        return Path(tidy((first, *map(self.field.point, found), last)))
+        return Path(tidy(squared((first, *map(self.field.point, found), last))))
 
     def _gates(self, joint: _Joint) -> list[tuple[Gate, Point]]:
         """Return the gates in front of a port's free spots, each with its spot."""

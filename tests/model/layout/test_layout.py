@@ -6,7 +6,7 @@ import os
 import subprocess
 import sys
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
@@ -74,7 +74,7 @@ def assert_good(made: Drawing) -> None:
 
 def assert_ends_meet(made: Drawing, wire: str, path: Path) -> None:
     """Check that a path is orthogonal, on the grid, and begins and ends at its terminals."""
-    for a, b in zip(path.points, path.points[1:], strict=False):
+    for a, b in pairwise(path.points):
         assert (a[0] == b[0]) != (a[1] == b[1])
     assert all(x % 10 == 0 and y % 10 == 0 for x, y in path.points)
     record = made.circuit.wires[wire]
@@ -263,6 +263,24 @@ def test_only_the_wires_asked_for_are_routed_and_the_rest_stay() -> None:
     assert quality.sound
 
 
+def test_ways_found_before_are_held_unless_their_ends_moved() -> None:
+    made = drawn(reference("C12"))
+    place = next(iter(made.sheet.places.values()))
+    moved = Sheet("s1", places={**made.sheet.places, place.id: replace(place, y=place.y - 300)})
+    router = Router(made.circuit, moved)
+    router.hold(made.paths)
+    gone = {w for w in made.paths if w not in router.paths}
+    at_it = {
+        w.id
+        for w in made.circuit.wires.values()
+        if place.part in [e.part for e in (w.first, w.second) if e is not None]
+    }
+    assert gone == at_it
+    router.route(gone, again=0)
+    assert set(router.paths) == set(made.paths)
+    assert measure(moved, router.cards, router.paths).along == ()
+
+
 def test_a_wire_with_an_open_end_sticks_out_of_its_terminal() -> None:
     circuit = Circuit(
         parts={"a": Part("a", "fuse-blade", "F1")},
@@ -319,6 +337,19 @@ def test_an_empty_circuit_and_a_lone_part_are_no_trouble() -> None:
     assert route(Circuit(), Sheet("s")) == {}
     lone = Circuit(parts={"a": Part("a", "lamp")}, sheets={"s": Sheet("s")})
     assert [p.part for p in arrange(lone, "s")] == ["a"]
+
+
+def test_places_off_the_grid_and_far_apart_are_still_wired() -> None:
+    parts = {"a": Part("a", "fuse-blade", "F1"), "b": Part("b", "lamp", "E1")}
+    wire = Wire("w", "W1", End("a", "2"), End("b", "+"))
+    circuit = Circuit(parts=parts, wires={"w": wire})
+    for x, y in ((403.0, 207.0), (1e7, -1e7), (-1e7, 3.5)):
+        sheet = Sheet("s", places={"1": Place("1", "a", 1, 2), "2": Place("2", "b", x, y)})
+        router = Router(circuit, sheet)
+        points = router.route()["w"].points
+        assert (points[0], points[-1]) == ((61, 2), (x - 60, y - 10))
+        assert all((a[0] == b[0]) != (a[1] == b[1]) for a, b in pairwise(points))
+        place_labels(circuit, sheet, router.paths, router.cards)
 
 
 def test_labels_grow_by_what_fits_and_say_when_nothing_does() -> None:
