@@ -61,7 +61,7 @@ def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
     todo: deque[tuple[Edge | None, Edge | None, int, int]] = deque()
     seen: set[tuple[str, int]] = set()
     for edge in network.edges:
-        if edge.role == "source" and edge.a not in ground:
+        if edge.role == "source" and edge.a in links and edge.a not in ground:
             todo.append((edge, None, edge.a, 0))
     while todo:
         source, fuse, start, depth = todo.popleft()

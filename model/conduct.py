@@ -8,7 +8,8 @@ from typing import overload
 
 import numpy as np
 
-from model.devices import Alternator, ConstantPower, Device, Filament, Junction
+from model.circuit import Part
+from model.devices import Alternator, Behind, ConstantPower, Device, Filament, Junction
 from model.kinds.body import Contact, DiodePath, LoadPath, SourcePath
 from model.linear import Bools, Floats, Ints, Islands, Pattern, islands, zeros_of
 from model.lookup import body_of, number
@@ -134,9 +135,13 @@ class Conductor:
         base = self._base(engine, supply)
         out = Conducting(self._pattern, base.g.copy(), base.j.copy(), base.on.copy(),
                          dict(base.devices), self._joints)  # fmt: skip
-        stuck = {f.target for f in setting.faults if f.what == "stuck"}
-        for owner, position in setting.positions.items():
-            if position != self.rests.get(owner) and owner not in stuck:
+        stuck = {
+            f.target: f.node or self.rests[f.target]
+            for f in setting.faults
+            if f.what == "stuck" and f.target in self.rests
+        }
+        for owner, position in {**setting.positions, **stuck}.items():
+            if position != self.rests.get(owner):
                 self._put_contacts(out, self.by_control.get(owner, ()), position)
         for armature in pulled:
             self._put_contacts(out, self.by_armature.get(armature, ()), "in")
@@ -197,13 +202,17 @@ class Conductor:
                 g = 1.0 / max(battery_inner_ohm(self._circuit, part), 1e-6)
                 out.g[index], out.j[index] = g, -g * battery_emf(self._circuit, part, supply)
             elif turning:
-                out.devices[index] = Alternator(
-                    number(self._circuit, part, "voltage_v", 14.2),
-                    max(number(self._circuit, part, "inner_ohm", 0.005), 1e-6),
-                    number(self._circuit, part, "limit_a", 100.0),
-                )
+                out.devices[index] = self._alternator(part, _prefix(edge))
             else:
                 out.g[index], out.j[index], out.on[index] = 0.0, 0.0, False
+
+    def _alternator(self, part: Part, prefix: str) -> Alternator:
+        """Return one output of an alternator that turns."""
+        return Alternator(
+            number(self._circuit, part, "voltage_v", 14.2),
+            max(number(self._circuit, part, f"{prefix}inner_ohm", 0.005), 1e-6),
+            number(self._circuit, part, f"{prefix}limit_a", 100.0),
+        )
 
     def _own_laws(self) -> Iterator[tuple[int, Device | float]]:
         """Yield the law of every diode and load: a device, or a plain conductance."""
@@ -255,6 +264,8 @@ class Conductor:
         edges = self.network.edges
         if fault.node:
             return [i for i in owned if edges[i].element == fault.node]
+        if fault.what == "short":
+            return [i for i in owned if edges[i].role != "contact"]
         contacts = [i for i in owned if edges[i].role == "contact"]
         return contacts if contacts and fault.what in ("open", "series", "welded") else owned
 
@@ -321,6 +332,11 @@ def _source(edge: Edge) -> str:
     return edge.inner.source if isinstance(edge.inner, SourcePath) else ""
 
 
+def _prefix(edge: Edge) -> str:
+    """Return what the ratings of a source's resistance and limit begin with."""
+    return edge.inner.prefix if isinstance(edge.inner, SourcePath) else ""
+
+
 def _open(out: Conducting, index: int) -> None:
     """Take an edge out."""
     out.g[index], out.j[index], out.on[index] = 0.0, 0.0, False
@@ -328,8 +344,10 @@ def _open(out: Conducting, index: int) -> None:
 
 
 def _add_ohm(out: Conducting, index: int, ohm: float) -> None:
-    """Add resistance in series with an edge; a device in it is left alone (its feed is not)."""
-    g = out.g[index]
-    if g > 0.0 and index not in out.devices:
-        less = 1.0 + g * ohm
-        out.g[index], out.j[index] = g / less, out.j[index] / less
+    """Add resistance in series with an edge or a device."""
+    device = out.devices.get(index)
+    if device is not None:
+        out.devices[index] = Behind(device, ohm)
+        return
+    less = 1.0 + out.g[index] * ohm
+    out.g[index], out.j[index] = out.g[index] / less, out.j[index] / less

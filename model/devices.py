@@ -32,6 +32,10 @@ class Line:
     exact: bool = True
 
 
+SHARING_TURNS = 60
+"""Turns in which a device and the resistance before it share a voltage."""
+
+
 class Device(Protocol):
     """What the solver asks of a device."""
 
@@ -130,3 +134,28 @@ class ConstantPower:
     def start(self) -> float:
         """Begin where it draws least."""
         return 2.0 * self.least_v
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """A device behind a resistance: a bad joint in series with a lamp or a diode."""
+
+    device: Device
+    ohm: float
+
+    def line(self, v: float, turn: int) -> Line:
+        """Return the line of both together, at the voltage the device itself is left with."""
+        inner, at = self.device.line(v, turn), v
+        for _ in range(SHARING_TURNS):
+            left = (v - self.ohm * inner.j) / (1.0 + self.ohm * inner.g)
+            again = self.device.line(left, turn)
+            done = again.part == inner.part and abs(left - at) <= 1e-12 * max(1.0, abs(v))
+            inner, at = again, left
+            if done:
+                break
+        less = 1.0 + self.ohm * inner.g
+        return Line(inner.g / less, inner.j / less, inner.part, inner.exact)
+
+    def start(self) -> float:
+        """Begin where the device does."""
+        return self.device.start()

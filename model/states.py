@@ -11,7 +11,8 @@ Armature = tuple[str, str]
 FAULTS = ("open", "shell", "series", "welded", "stuck", "short", "supply")
 """What can be wrong: open (broken, blown, lifted, not connected); shell (rubbed through, `ohm` to
 the shell at the first end); series (`ohm` more in its path); welded (make contacts stay closed);
-stuck (the armature or the position stays as it is); short (across a load or diode); supply
+stuck (the armature stays as it is; a control stays in the position that `node` names, at rest if it
+names none); short (across a load or diode); supply
 (touches the plus of the reference battery through `ohm` at the first end)."""
 
 

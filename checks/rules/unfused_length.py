@@ -37,6 +37,7 @@ from checks.case import Case
 from checks.feeds import is_battery
 from checks.finding import ADVICE, DANGER, UNKNOWN, Finding
 from checks.wording import listed
+from model.kinds.body import SourcePath
 from model.lookup import number
 from model.network import Edge
 
@@ -123,7 +124,8 @@ def _of_alternators(case: Case) -> _Unfused:
         if feed.source is None or is_battery(feed.source):
             continue
         part = case.circuit.parts[feed.source.owner]
-        limit_a = number(case.circuit, part, "limit_a", 100.0)
+        prefix = feed.source.inner.prefix if isinstance(feed.source.inner, SourcePath) else ""
+        limit_a = number(case.circuit, part, f"{prefix}limit_a", 100.0)
         starts[feed.start] = part.id
         for edge, _ in feed.edges:
             if _carries(case, edge, limit_a):

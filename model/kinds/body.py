@@ -117,9 +117,13 @@ class LoadPath(Element):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SourcePath(Element):
-    """A source from plus `a` to minus `b`; `source` is battery or alternator."""
+    """A source from plus `a` to minus `b`; `source` is battery or alternator.
+
+    `prefix` selects the ratings of its resistance and limit (`charge_inner_ohm`).
+    """
 
     source: str = "battery"
+    prefix: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

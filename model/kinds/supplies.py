@@ -40,6 +40,9 @@ ALTERNATOR = Kind(
         ),
         (
             SourcePath(name="output", a="B+", b="case", source="alternator"),
+            SourcePath(
+                name="charge output", a="D+", b="case", source="alternator", prefix="charge_"
+            ),
             Resistance(name="field", a="D+", b="case", ohm="field_ohm"),
         ),
     ),
@@ -47,10 +50,13 @@ ALTERNATOR = Kind(
         RatingSpec("voltage_v", "regulated voltage", "voltage", 14.2, src.CHARGING, 28.4),
         RatingSpec("inner_ohm", "inner resistance", "resistance", 0.005, src.MEMORY),
         RatingSpec("limit_a", "greatest current", "current", 100.0, src.COMMON),
+        RatingSpec("charge_inner_ohm", "inner resistance at D+", "resistance", 0.1, src.MEMORY),
+        RatingSpec("charge_limit_a", "greatest current at D+", "current", 5.0, src.MEMORY),
         RatingSpec("field_ohm", "field winding seen at D+", "resistance", 12.0, src.MEMORY),
     ),
     aliases=("alternator", "generator", "dynamo"),
-    about="A source while the engine turns; it passes no current backwards.",
+    about="A source while the engine turns; it passes no current backwards. D+ then carries the "
+    "same voltage, so that a charge lamp between 15 and D+ goes out.",
 )
 
 KINDS = (BATTERY, ALTERNATOR)

@@ -21,6 +21,9 @@ FILES = sorted((ROOT / "tests/circuits").glob("*.voltwalk")) + sorted(
 )
 
 
+NAMED = [f"{rule.name}-{i}" for rule in rules() for i, _ in enumerate(rule.bad)]
+
+
 def places(findings: tuple[Finding, ...]) -> set[tuple[str, str]]:
     """Return rule and main place of every finding."""
     return {(f.rule, f.place[0] if f.place else "") for f in findings}
@@ -35,9 +38,7 @@ def test_the_quick_look_finds_what_the_long_one_does(path: Path) -> None:
     assert places(quick.findings) <= places(full.findings)
 
 
-@pytest.mark.parametrize(
-    "text", [text for rule in rules() for text, _ in rule.bad], ids=lambda t: str(hash(t) % 1000)
-)
+@pytest.mark.parametrize("text", [text for rule in rules() for text, _ in rule.bad], ids=NAMED)
 def test_no_quick_finding_is_taken_back(text: str) -> None:
     circuit = sketch(text)
     assert places(check(circuit, quick=True).findings) <= places(check(circuit).findings)
