@@ -106,9 +106,7 @@ def _recorded(solver: Solver, setting: Setting) -> list[Plain]:
             mock.patch.multiple(Pattern, factor=noted):  # fmt: skip
         solver.settle(setting)
     net = solver.network
-    return [
-        plain_of(net.count, net.reference, replace(states[k], g=g)) for k, g in factored
-    ]
+    return [plain_of(net.count, net.reference, replace(states[k], g=g)) for k, g in factored]
 
 
 def _edited() -> Row:

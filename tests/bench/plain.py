@@ -91,9 +91,7 @@ class PlainSettling:
     def __init__(self, circuit: Circuit, setting: Setting) -> None:
         self.solver = Solver(circuit)
         net = self.solver.network
-        now = self.solver.conductor.conducting(
-            setting, frozenset(), setting.engine, setting.supply
-        )
+        now = self.solver.conductor.conducting(setting, frozenset(), setting.engine, setting.supply)
         none = np.zeros(0, np.intp)
         self.every = Plain(net.count, net.reference, now.a, now.b, now.g, now.j, none)
         self.contacts = [
