@@ -140,6 +140,11 @@ def _is_supply(circuit: Circuit, end: End) -> bool:
     return kind_of(circuit, circuit.parts[end.part]).family == "supply"
 
 
+def loose_wire(circuit: Circuit) -> Change:
+    """Return the change that adds a wire whose ends are not known yet."""
+    return add_wire(circuit, Wire(fresh_id(circuit.wires, "w"), next_wire_number(circuit)))
+
+
 def rejoined(circuit: Circuit, wire_id: str, second: bool, end: End | None) -> Change | None:
     """Return the change that puts one end of a wire on another terminal."""
     wire = circuit.wires[wire_id]

@@ -7,7 +7,7 @@ solver a circuit and hands back immutable results.
 from __future__ import annotations
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from checks.finding import SEVERITIES, Finding
@@ -42,13 +42,17 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Analysis:
-    """A circuit with its state under one setting, and what the checks found."""
+    """A circuit with its state under one setting, and what the checks found.
+
+    `thorough` tells that every state was looked at, not only the few of a quick look.
+    """
 
     circuit: Circuit
     setting: Setting = field(default_factory=Setting)
     settled: Settled | None = None
     findings: tuple[Shown, ...] = ()
     checked: bool = False
+    thorough: bool = False
     trouble: str = ""
 
     @property
@@ -80,9 +84,19 @@ class Analyst:
             return Analysis(circuit, setting, trouble=str(error))
         return Analysis(circuit, setting, settled)
 
-    def check(self, analysis: Analysis) -> Analysis:
-        """Return the analysis with its findings."""
-        return replace(analysis, findings=_findings(analysis.circuit), checked=True)
+    def glance(self, analysis: Analysis, before: Analysis | None) -> Analysis:
+        """Return the analysis with the findings of a quick look at a few states.
+
+        What those few cannot tell is taken over from the analysis before, until the thorough
+        look is done.
+        """
+        report = check(analysis.circuit, quick=True)
+        found = [_shown(f) for f in report.findings]
+        known = analysis.circuit.parts.keys() | analysis.circuit.wires.keys()
+        for old in before.findings if before and report.quick else ():
+            if old.rule in report.pending and set(old.parts) | set(old.wires) <= known:
+                found.append(old)
+        return replace(analysis, findings=tuple(found), checked=True, thorough=not report.quick)
 
     def _solver_of(self, circuit: Circuit) -> Solver:
         if self._solver is None or self._solver.circuit is not circuit:
@@ -96,9 +110,15 @@ def by_severity(findings: Sequence[Shown]) -> list[Shown]:
     return sorted(findings, key=lambda f: (bool(f.accepted), order.get(f.severity, len(order))))
 
 
-def _findings(circuit: Circuit) -> tuple[Shown, ...]:
-    """Return the findings of the checks."""
-    return tuple(_shown(f) for f in check(circuit).findings)
+def looked_through(circuit: Circuit, go_on: Callable[[], bool]) -> tuple[Shown, ...]:
+    """Return the findings of a look at every state.
+
+    Raises
+    ------
+    Stopped
+        When `go_on`, asked now and then, says no.
+    """
+    return tuple(_shown(f) for f in check(circuit, go_on=go_on).findings)
 
 
 def _shown(finding: Finding) -> Shown:

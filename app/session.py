@@ -171,7 +171,9 @@ class Session(QObject):
             self.setting = replace(self.setting, engine=analysis.state.engine)
         kept = self.analysis
         if kept.circuit is analysis.circuit and kept.checked:
-            analysis = replace(analysis, findings=kept.findings, checked=True)
+            analysis = replace(
+                analysis, findings=kept.findings, checked=True, thorough=kept.thorough
+            )
         self.analysis = analysis
         self.analysed.emit(analysis)
 

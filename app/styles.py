@@ -46,6 +46,8 @@ QStatusBar QLabel {{ padding: 2px 12px; color: {ink_soft}; }}
 QStatusBar::item {{ border: none; }}
 QLabel#heading {{ font-weight: 700; font-size: 14px; }}
 QLabel#group {{ color: {ink_soft}; font-weight: 700; font-size: 10px; padding-top: 8px; }}
+QLabel#now {{ background: {panel_alt}; border-radius: 6px; padding: 7px 9px; }}
+QLabel#found {{ border: 1px solid {danger}; border-radius: 6px; padding: 7px 9px; }}
 QLabel#soft {{ color: {ink_soft}; }}
 QLabel#note {{ color: {ink_soft}; font-size: 10px; }}
 QLabel#note[wrong="true"] {{ color: {danger}; }}

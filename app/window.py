@@ -169,8 +169,7 @@ class Window(QMainWindow):
     def _on_analysed(self, analysis: object) -> None:
         self.findings.refresh()
         self.schedule.refresh()
-        if self.details.operate is not None:
-            self.details.operate.refresh()
+        self.details.refresh_now()
         self.status.setText(status_of(self.session))
 
     def _on_selected(self) -> None:

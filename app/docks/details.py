@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from app.docks.fields import Field, part_fields, wire_fields
+from app.docks.now import found_lines, now_lines
 from app.docks.operate import OperateBox
 from app.docks.rows import Row
 from app.session import Session
@@ -30,6 +31,7 @@ class Details(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details")
         self.operate: OperateBox | None = None
+        self.now, self.found = _lines("now"), _lines("found")
         self.refresh()
 
     def refresh(self) -> None:
@@ -43,8 +45,15 @@ class Details(QScrollArea):
         self._fields = {f.key: f for f in fields}
         for key, row in self.rows.items():
             row.take(self._fields[key])
+        self.refresh_now()
+
+    def refresh_now(self) -> None:
+        """Show what the latest analysis says of the selection."""
+        record, analysis = self._record(), self.session.analysis
         if self.operate is not None:
             self.operate.refresh()
+        _fill(self.now, now_lines(analysis, record) if record else [])
+        _fill(self.found, found_lines(analysis, record.id) if record else [])
 
     def focus_on(self, key: str) -> None:
         """Put the cursor into a row and select its text."""
@@ -75,6 +84,9 @@ class Details(QScrollArea):
         layout.setContentsMargins(12, 10, 12, 12)
         layout.setSpacing(7)
         layout.addWidget(self._heading(record))
+        self.now, self.found = _lines("now"), _lines("found")
+        layout.addWidget(self.found)
+        layout.addWidget(self.now)
         self.operate = None
         if isinstance(record, Part) and self.session.position(record.id):
             self.operate = OperateBox(self.session, record.id)
@@ -125,3 +137,20 @@ def _group(title: str) -> QLabel:
     heading = QLabel(title.upper())
     heading.setObjectName("group")
     return heading
+
+
+def _lines(name: str) -> QLabel:
+    """Return a label for some lines of text that may be copied."""
+    label = QLabel()
+    label.setObjectName(name)
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    label.hide()
+    return label
+
+
+def _fill(label: QLabel, lines: list[str]) -> None:
+    """Write lines into a label; without any it is not there."""
+    label.setText("\n".join(lines))
+    label.setVisible(bool(lines))

@@ -15,7 +15,7 @@ from model.changes import Change
 from model.circuit import Circuit, End, Part, Wire
 from model.edits import rename_part, set_part, set_rating, set_wire
 from model.kinds import Duty, RatingSpec
-from model.lookup import duty_of, end_label, kind_of, label, rating
+from model.lookup import body_of, duty_of, end_label, kind_of, label, rating
 from model.units import parse, show
 from model.wiresize import parse_size
 
@@ -56,6 +56,9 @@ def part_fields(circuit: Circuit, part: Part) -> list[Field]:
         Field("name", "Name", part.name, _PartText(part.id, "name")),
         Field("location", "Location", part.location, _PartText(part.id, "location")),
     ]
+    if slots := _slots_for(circuit, part):
+        seat = _seat(circuit, part)
+        rows.append(Field("host", "Sits in", seat, _Seat(part.id), "nothing", "", slots))
     rows += [_rating_field(circuit, part, spec) for spec in kind.ratings]
     if kind.duty is not None:
         rows += [_duty_field(circuit, part, key) for key in DUTIES]
@@ -78,6 +81,26 @@ def _rating_field(circuit: Circuit, part: Part, spec: RatingSpec) -> Field:
         choices=spec.choices,
         group="Ratings",
     )
+
+
+def _slots_for(circuit: Circuit, part: Part) -> tuple[str, ...]:
+    """Return the slots of other parts that take this one, as people read them."""
+    family = kind_of(circuit, part).family
+    return tuple(
+        _slot_label(host, slot.name)
+        for host in circuit.parts.values()
+        for slot in body_of(circuit, host).slots
+        if host.id != part.id and slot.takes in ("", family)
+    )
+
+
+def _slot_label(host: Part, slot: str) -> str:
+    return f"{label(host)} · {slot}"
+
+
+def _seat(circuit: Circuit, part: Part) -> str:
+    host = circuit.parts.get(part.host)
+    return _slot_label(host, part.slot) if host else ""
 
 
 def _duty_field(circuit: Circuit, part: Part, key: str) -> Field:
@@ -154,6 +177,25 @@ class _PartText:
         value: dict[str, Any] = {self.key: text}
         new = replace(part, **value)
         return set_part(circuit, new, f"Change {self.key} of {label(part)}")
+
+
+@dataclass(frozen=True, slots=True)
+class _Seat:
+    part_id: str
+
+    def __call__(self, circuit: Circuit, text: str) -> Change | None:
+        part = circuit.parts[self.part_id]
+        found = [
+            (host.id, slot.name)
+            for host in circuit.parts.values()
+            for slot in body_of(circuit, host).slots
+            if _slot_label(host, slot.name) == text
+        ]
+        host, slot = found[0] if found else ("", "")
+        where = text or "a place of its own"
+        return set_part(
+            circuit, replace(part, host=host, slot=slot), f"Put {label(part)} in {where}"
+        )
 
 
 @dataclass(frozen=True, slots=True)

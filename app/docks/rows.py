@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QWidget
 
 from app.docks.fields import Field
 
@@ -96,11 +96,16 @@ class Row(QWidget):
         self.note = QLabel()
         self.note.setWordWrap(True)
         self.note.setObjectName("note")
-        layout = QVBoxLayout(self)
+        self.title.setWordWrap(True)
+        layout = QGridLayout(self)
         layout.setContentsMargins(0, 0, 0, 2)
-        layout.setSpacing(2)
-        for widget in (self.title, self.input, self.note):
-            layout.addWidget(widget)
+        layout.setHorizontalSpacing(8)
+        layout.setVerticalSpacing(1)
+        layout.addWidget(self.title, 0, 0)
+        layout.addWidget(self.input, 0, 1)
+        layout.addWidget(self.note, 1, 0, 1, 2)
+        layout.setColumnStretch(0, 5)
+        layout.setColumnStretch(1, 6)
         self.input.given.connect(self._on_given)
         self.take(field)
 

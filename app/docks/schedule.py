@@ -149,6 +149,14 @@ class Schedule(QTableView):
             self.selectRow(row)
         self._following = False
 
+    def edit_last(self, key: str) -> None:
+        """Open the cell of the last wire in a column for typing."""
+        column = next(i for i, (k, _) in enumerate(COLUMNS) if k == key)
+        cell = self.table.index(self.table.rowCount() - 1, column)
+        self.setFocus()
+        self.setCurrentIndex(cell)
+        self.edit(cell)
+
     def _on_selection(self) -> None:
         if self._following:
             return

@@ -46,6 +46,12 @@ class EditActs(QObject):
         self.window.view.cancel()
         self.session.undo.redo()
 
+    def do_new_wire(self) -> None:
+        """Add a wire without ends and open the Schedule where its first end is typed."""
+        if self.session.mode == "draw" and self.session.do(acts.loose_wire(self.session.circuit)):
+            self.window.docks["schedule"].show()
+            self.window.schedule.edit_last("first")
+
     def do_rotate(self) -> None:
         """Turn the selected parts."""
         session = self.session

@@ -7,9 +7,14 @@ from math import floor
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPen
 
+from app.scene.type import write
 from app.theme import Theme
 
 STEP = 40.0
+HINT = (
+    "Drag a part from the Tray to here.",
+    "Drag from terminal to terminal to wire it. Click a switch's word to operate it.",
+)
 
 
 def paint_ground(painter: QPainter, rect: QRectF, theme: Theme, zoom: float, dots: bool) -> None:
@@ -22,3 +27,11 @@ def paint_ground(painter: QPainter, rect: QRectF, theme: Theme, zoom: float, dot
     xs = range(floor(rect.left() / step), floor(rect.right() / step) + 1)
     ys = range(floor(rect.top() / step), floor(rect.bottom() / step) + 1)
     painter.drawPoints([QPointF(x * step, y * step) for x in xs for y in ys])
+
+
+def paint_hint(painter: QPainter, theme: Theme) -> None:
+    """Write on a blank sheet how it begins."""
+    soft = theme.colour("ink_soft")
+    for i, line in enumerate(HINT):
+        where = QRectF(-300, -30 + 26 * i, 600, 24)
+        write(painter, where, line, soft, 17 if i == 0 else 13, bold=i == 0)

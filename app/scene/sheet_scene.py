@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QGraphicsScene
 
 from app.scene.geometry import SheetGeometry, lay_out
 from app.scene.items import CardItem, LabelItem, SheetItem, WireItem
-from app.scene.paint_sheet import paint_ground
+from app.scene.paint_sheet import paint_ground, paint_hint
 from app.scene.paint_wire import WireLook, width_of
 from app.scene.painted import PaintedPart, PaintedWire
 from app.scene.stroke import Stroke, rounded, shifted, stroke_of, toward
@@ -164,6 +164,8 @@ class SheetScene(QGraphicsScene):
         """Paint the paper and its grid of dots."""
         assert isinstance(rect, QRectF)
         paint_ground(painter, rect, self.look.theme, zoom_of(painter.transform()), self.grid_shown)
+        if not self._cards and self.grid_shown:
+            paint_hint(painter, self.look.theme)
 
     def _all(self) -> list[SheetItem]:
         return [*self._cards.values(), *self._wires.values(), *self._labels.values()]
