@@ -1,4 +1,4 @@
-"""`check` on a file of some 60 parts as a whole process, beside a process that imports two libraries."""
+"""`check` on a file of some 60 parts as a whole process, beside one that imports two libraries."""
 
 from __future__ import annotations
 

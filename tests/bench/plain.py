@@ -46,7 +46,8 @@ class Plain:
         matrix = sp.coo_array((data, (rows, cols)), shape=(self.count, self.count)).tocsc()
         into = np.bincount(b, self.j, self.count) - np.bincount(a, self.j, self.count)
         volts: Floats = spla.splu(matrix).solve(into)
-        return volts - volts[self.reference]
+        above: Floats = volts - volts[self.reference]
+        return above
 
     def kept(self, keep: Bools) -> Plain:
         """Return the network with these edges alone, its zeros found anew."""

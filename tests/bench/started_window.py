@@ -1,4 +1,4 @@
-"""Started as a script by `bench_start`: a process with a window that leaves as soon as it is usable.
+"""A process with a window that leaves as soon as it is usable; `bench_start` starts it.
 
 `ours WHEN` starts the program as its entry point does and leaves when the sheet is painted and
 WHEN, "solved" or "checked", is true. `bare MODULES` imports the modules named in a file, shows a
@@ -91,8 +91,9 @@ def usable(window: Any, when: str, said: dict[str, Any]) -> bool:
 
 def foreign() -> set[str]:
     """Return the modules of other libraries that are imported."""
-    loaded = [name for name, module in sys.modules.items() if getattr(module, "__spec__", None)]
-    return {n for n in loaded if n.split(".")[0] not in OURS and sys.modules[n].__spec__.name == n}
+    specs = ((name, getattr(module, "__spec__", None)) for name, module in sys.modules.items())
+    own_name = {name for name, spec in specs if spec is not None and spec.name == name}
+    return {name for name in own_name if name.split(".")[0] not in OURS}
 
 
 if __name__ == "__main__":
