@@ -70,7 +70,7 @@ class Flows:
         """Return the amperes of each load and coil (edge index) that pass through a contact.
 
         The loads behind it are looked for first; those before it where it switches their ground
-        side.
+        side. Where loads account for less than half of it (a short) there are none to name.
         """
         start = next((f for f in self.all if f.index == contact), None)
         if start is None:
@@ -79,7 +79,8 @@ class Flows:
         if sum(behind.values()) > 0.5 * start.amps:
             return behind
         before = self._follow(start, down=False)
-        return before if sum(before.values()) > sum(behind.values()) else behind
+        best = before if sum(before.values()) > sum(behind.values()) else behind
+        return best if sum(best.values()) > 0.5 * start.amps else {}
 
     def _follow(self, start: Flow, down: bool) -> dict[int, float]:
         """Share a contact's current among the loads it meets one way."""

@@ -53,3 +53,12 @@ def test_what_hangs_on_a_contact_is_its_current(name: str) -> None:
             assert sum(loads.values()) <= amps + 1e-4
             if amps > 1e-3 and case.survey.states[row].engine == "stopped":
                 assert loads
+
+
+def test_a_short_is_nobody_s_load() -> None:
+    """6 A of heater beside the amperes of a short are not what runs through the switch."""
+    case = Case(sketch(SHARED + "W9 P1.s G1.- 50 0.01"))
+    index = case.network.by_key[("S1", "1-2")]
+    row = int(abs(case.survey.amps[:, index]).argmax())
+    assert abs(case.survey.amps[row, index]) > 50.0
+    assert case.flows(row).loads_through(index) == {}
