@@ -6,7 +6,7 @@ A rule that crashes becomes a finding of its own and the rest go on.
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from checks.case import Case
@@ -47,6 +47,7 @@ def check(
     survey: Survey | None = None,
     *,
     quick: bool = False,
+    go_on: Callable[[], bool] = lambda: True,
 ) -> Report:
     """Check a circuit.
 
@@ -62,9 +63,16 @@ def check(
         Look at a few states only, for an answer within a frame. Rules that speak of every state
         are answered where those few settle it (a load seen on is not never on); the others are
         named in `pending` and find nothing.
+    go_on
+        Asked now and then during a long look.
+
+    Raises
+    ------
+    Stopped
+        When `go_on` says no.
     """
     try:
-        case = Case(circuit, survey or Survey(circuit, quick=quick))
+        case = Case(circuit, survey or Survey(circuit, quick=quick, go_on=go_on))
     except NoSolution as error:
         return Report((_unsolved(error),), (), False)
     wanted = set(families)

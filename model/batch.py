@@ -8,7 +8,7 @@ or in which the engine or the supply must follow, are left to it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +16,7 @@ import numpy as np
 from model.armature import Coils
 from model.conduct import Conducting, Conductor
 from model.devices import LEAK_S, Alternator, Junction
+from model.errors import ModelError
 from model.laws import lines
 from model.linear import Bools, Floats, Ints, inject
 from model.states import Setting
@@ -23,12 +24,16 @@ from model.throws import Throws
 
 MOST_PORTS = 130
 """Nodes left after elimination up to which stacking pays."""
-CHUNK = 256
+CHUNK = 128
 MOST_ROUNDS = 12
 MOST_TURNS = 60
 HOLD_S = 1e-10
 """Conductance from every node to the reference: holds floating ones, too small to be seen."""
 SAME_V = 1e-9
+
+
+class Stopped(ModelError):
+    """Long work was called off: a newer circuit is there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +134,11 @@ def _corners(a: Ints, b: Ints) -> tuple[tuple[Ints, Ints, float], ...]:
 
 
 def stack(
-    conductor: Conductor, coils: Coils, settings: Sequence[Setting], start: Bools
+    conductor: Conductor,
+    coils: Coils,
+    settings: Sequence[Setting],
+    start: Bools,
+    go_on: Callable[[], bool] = lambda: True,
 ) -> Stack | None:
     """Solve many settings of one engine and supply, without faults.
 
@@ -141,11 +150,18 @@ def stack(
         The settings.
     start
         Armatures that are in before each, shape (settings, armatures).
+    go_on
+        Asked between chunks.
 
     Returns
     -------
     Stack or None
         None where the network is too large for stacking to pay.
+
+    Raises
+    ------
+    Stopped
+        When `go_on` says no.
     """
     first = settings[0]
     now = conductor.conducting(Setting(), frozenset(), first.engine, first.supply)
@@ -154,10 +170,12 @@ def stack(
         return None
     network.eliminate()
     throws = Throws(conductor, coils)
-    parts = [
-        _chunk(network, throws, coils, now, settings[i : i + CHUNK], start[i : i + CHUNK])
-        for i in range(0, len(settings), CHUNK)
-    ]
+    parts = []
+    for i in range(0, len(settings), CHUNK):
+        if not go_on():
+            raise Stopped("The look at all states was called off.")
+        some = slice(i, i + CHUNK)
+        parts.append(_chunk(network, throws, coils, now, settings[some], start[some]))
     return Stack(*(np.concatenate([getattr(p, n) for p in parts]) for n in Stack.__slots__))
 
 

@@ -7,7 +7,7 @@ the engine stands for one more control, and relays with a clock are looked at ea
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations, product
@@ -16,7 +16,7 @@ from typing import overload
 
 import numpy as np
 
-from model.batch import Stack, stack
+from model.batch import Stack, Stopped, stack
 from model.circuit import Circuit
 from model.kinds.body import Coil, SourcePath
 from model.linear import Bools, Floats
@@ -179,8 +179,19 @@ class Survey:
         True when all combinations were solved, False when only rest and up to two changes were.
     """
 
-    def __init__(self, circuit: Circuit, most: int = MOST_STATES, *, quick: bool = False) -> None:
-        """Solve the states of a circuit; `quick` only those that show almost everything."""
+    def __init__(
+        self,
+        circuit: Circuit,
+        most: int = MOST_STATES,
+        *,
+        quick: bool = False,
+        go_on: Callable[[], bool] = lambda: True,
+    ) -> None:
+        """Solve the states of a circuit; `quick` only those that show almost everything.
+
+        `go_on` is asked now and then; `Stopped` is raised when it says no.
+        """
+        self._go_on = go_on
         self.circuit = circuit
         self.quick = quick
         self.solver = Solver(circuit)
@@ -219,6 +230,8 @@ class Survey:
 
     def _singly(self, setting: Setting, start: frozenset[Armature]) -> list[_Row]:
         """Settle one setting and return its outcomes."""
+        if not self._go_on():
+            raise Stopped("The look at all states was called off.")
         settled = self.solver.settle(setting, Memory(start))
         if settled.settled in (SEVERAL, NONE):
             self.restless.append((setting, settled))
@@ -238,7 +251,7 @@ class Survey:
         coils = self.solver.coils
         starts = np.array([[a in start for a in coils.armatures] for _, start in pairs], np.bool_)
         starts = starts.reshape(len(pairs), len(coils.armatures))
-        found = stack(self.solver.conductor, coils, [s for s, _ in pairs], starts)
+        found = stack(self.solver.conductor, coils, [s for s, _ in pairs], starts, self._go_on)
         if found is None:
             return None
         fine = found.done & ~self._follows(found, pairs[0][0].engine)
