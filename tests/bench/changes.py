@@ -29,7 +29,7 @@ def half_on(solver: Solver) -> Setting:
     return solver.rest().moved(dict.fromkeys(switches, "ON"))
 
 
-def same(found: Floats, wanted: Floats, joined: Bools) -> None:
+def same(found: Floats, wanted: Floats, joined: Bools, within: float = SAME_V) -> None:
     """Compare volts with those of plain scipy wherever a node has any against the reference.
 
     Raises
@@ -39,7 +39,7 @@ def same(found: Floats, wanted: Floats, joined: Bools) -> None:
     """
     assert joined.sum() > 0.5 * len(joined), "most of the circuit floats: nothing is compared"
     worst = float(np.abs(found - wanted)[joined].max())
-    assert worst <= SAME_V, f"volts differ from those of plain scipy by {worst:g} V"
+    assert worst <= within, f"volts differ from those of plain scipy by {worst:g} V"
 
 
 def agrees(found: Floats, plain: Plain) -> None:

@@ -102,9 +102,9 @@ class PlainSettling:
         ]
 
     def settle(
-        self, opened: int, pulled: frozenset[Armature]
+        self, opened: int | None, pulled: frozenset[Armature]
     ) -> tuple[Plain, Floats, frozenset[Armature]]:
-        """Return network, volts and armatures at rest with one edge open, from `pulled`."""
+        """Return network, volts and armatures at rest from `pulled`, one edge open or none."""
         for _ in range(MOST_MOVES):
             now = self.network(opened, pulled)
             volts = now.volts()
@@ -114,16 +114,18 @@ class PlainSettling:
             pulled = after
         raise AssertionError("the relays of the benchmark's circuit do not come to rest")
 
-    def network(self, opened: int, pulled: frozenset[Armature]) -> Plain:
+    def network(self, opened: int | None, pulled: frozenset[Armature]) -> Plain:
         """Return the network with these armatures in and one edge open."""
         g = self.every.g.copy()
         for index, armature, closed_in, siemens in self.contacts:
             g[index] = siemens if (armature in pulled) == closed_in else 0.0
-        g[opened] = 0.0
+        if opened is not None:
+            g[opened] = 0.0
         return replace(self.every, g=g).kept(g != 0.0)
 
-    def _on(self, opened: int) -> Bools:
+    def _on(self, opened: int | None) -> Bools:
         """Return which edges conduct as far as a coil is concerned."""
         on = np.ones(len(self.every.g), np.bool_)
-        on[opened] = False
+        if opened is not None:
+            on[opened] = False
         return on
