@@ -54,7 +54,9 @@ def icon(key: str, colour: QColor, size: int = 64) -> QIcon:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _renderer(key, colour.name(), 0.0, True).render(painter)
     painter.end()
-    return QIcon(pixmap)
+    made = QIcon(pixmap)
+    made.addPixmap(pixmap, QIcon.Mode.Selected)
+    return made
 
 
 def kind_icon(kind: str, colour: QColor, size: int = 64) -> QIcon:

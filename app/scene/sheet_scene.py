@@ -51,8 +51,11 @@ class SheetScene(QGraphicsScene):
         """
         self.circuit = circuit
         self.geometry = lay_out(circuit, sheet, self.geometry, quick)
+        blank = not self._cards
         self._mirror_cards()
         self._mirror_wires()
+        if blank is not (not self._cards):
+            self.update()
 
     def forget_layout(self) -> None:
         """Lay out anew the parts that no one has placed."""
