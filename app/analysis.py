@@ -84,20 +84,6 @@ class Analyst:
             return Analysis(circuit, setting, trouble=str(error))
         return Analysis(circuit, setting, settled)
 
-    def glance(self, analysis: Analysis, before: Analysis | None) -> Analysis:
-        """Return the analysis with the findings of a quick look at a few states.
-
-        What those few cannot tell is taken over from the analysis before, until the thorough
-        look is done.
-        """
-        report = check(analysis.circuit, quick=True)
-        found = [_shown(f) for f in report.findings]
-        known = analysis.circuit.parts.keys() | analysis.circuit.wires.keys()
-        for old in before.findings if before and report.quick else ():
-            if old.rule in report.pending and set(old.parts) | set(old.wires) <= known:
-                found.append(old)
-        return replace(analysis, findings=tuple(found), checked=True, thorough=not report.quick)
-
     def _solver_of(self, circuit: Circuit) -> Solver:
         if self._solver is None or self._solver.circuit is not circuit:
             self._solver = Solver(circuit)
@@ -110,15 +96,38 @@ def by_severity(findings: Sequence[Shown]) -> list[Shown]:
     return sorted(findings, key=lambda f: (bool(f.accepted), order.get(f.severity, len(order))))
 
 
-def looked_through(circuit: Circuit, go_on: Callable[[], bool]) -> tuple[Shown, ...]:
-    """Return the findings of a look at every state.
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What a look at a circuit gave; `pending` names rules that only a thorough one answers."""
+
+    findings: tuple[Shown, ...]
+    thorough: bool
+    pending: frozenset[str]
+
+    def onto(self, analysis: Analysis, before: Analysis | None) -> Analysis:
+        """Return the analysis with these findings.
+
+        What a quick look cannot tell is taken over from the analysis before it.
+        """
+        known = analysis.circuit.parts.keys() | analysis.circuit.wires.keys()
+        old = tuple(
+            f
+            for f in (before.findings if before else ())
+            if f.rule in self.pending and {*f.parts, *f.wires} <= known
+        )
+        return replace(analysis, findings=self.findings + old, checked=True, thorough=self.thorough)
+
+
+def look(circuit: Circuit, *, quick: bool, go_on: Callable[[], bool] = lambda: True) -> Looked:
+    """Check a circuit, at a few states or at all of them.
 
     Raises
     ------
     Stopped
         When `go_on`, asked now and then, says no.
     """
-    return tuple(_shown(f) for f in check(circuit, go_on=go_on).findings)
+    report = check(circuit, quick=quick, go_on=go_on)
+    return Looked(tuple(map(_shown, report.findings)), not report.quick, report.pending)
 
 
 def _shown(finding: Finding) -> Shown:

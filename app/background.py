@@ -13,25 +13,24 @@ from threading import Event
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from app.analysis import Shown, looked_through
+from app.analysis import Looked, look
 from model.batch import Stopped
 from model.circuit import Circuit
 
 log = logging.getLogger(__name__)
 FETCH_MS = 20
-Found = tuple[Shown, ...]
 
 
 class Background(QObject):
     """Looks at every state of a circuit in a thread of its own."""
 
     found = Signal(object, object)
-    """The circuit looked at, and its findings."""
+    """The circuit looked at, and what was found: a `Looked`."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._pool: ThreadPoolExecutor | None = None
-        self._running: Future[Found] | None = None
+        self._running: Future[Looked] | None = None
         self._circuit: Circuit | None = None
         self._off = Event()
         self._fetch = QTimer(self)
@@ -43,14 +42,14 @@ class Background(QObject):
         """Whether a look is under way."""
         return self._running is not None
 
-    def ask(self, circuit: Circuit) -> None:
-        """Look at this circuit and at no older one any more."""
+    def ask(self, circuit: Circuit, *, quick: bool = False) -> None:
+        """Look at this circuit and at no older one any more; `quick` at a few states only."""
         self.drop()
         self._off = Event()
         self._circuit = circuit
         pool = self._pool or ThreadPoolExecutor(1, "thorough look")
         self._pool = pool
-        self._running = pool.submit(looked_through, circuit, _Wanted(self._off))
+        self._running = pool.submit(look, circuit, quick=quick, go_on=_Wanted(self._off))
         self._fetch.start()
 
     def drop(self) -> None:

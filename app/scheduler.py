@@ -8,16 +8,17 @@ one follows beside the window. A newer change drops whatever was not done yet.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from app.analysis import Analysis, Analyst, Shown
+from app.analysis import Analysis, Analyst, Looked, look
 from app.background import Background
 from model.circuit import Circuit
 from model.states import Memory, Setting
 
 DRAG_MS = 100
+AT_ONCE_WIRES = 250
+"""Wires up to which a quick look fits in a few frames."""
 Asked = Callable[[], tuple[Circuit, Setting, Memory]]
 
 
@@ -35,8 +36,8 @@ class Scheduler(QObject):
         self._latest: Analysis | None = None
         self._solve = self._timer(self._on_solve)
         self._check = self._timer(self._on_check)
-        self._thorough = Background(self)
-        self._thorough.found.connect(self._on_found)
+        self._beside = Background(self)
+        self._beside.found.connect(self._on_found)
         self._judged: Analysis | None = None
         self.dragging = False
 
@@ -49,7 +50,7 @@ class Scheduler(QObject):
     @property
     def pending(self) -> bool:
         """Whether something is still to be solved or checked."""
-        return bool(self._stale) or self._check.isActive() or self._thorough.busy
+        return bool(self._stale) or self._check.isActive() or self._beside.busy
 
     def touch(self, ids: frozenset[tuple[str, str]]) -> None:
         """Mark these as changed; the answer follows in the next turn."""
@@ -64,7 +65,8 @@ class Scheduler(QObject):
         if self._check.isActive():
             self._check.stop()
             self._on_check()
-        self._thorough.wait()
+        while self._beside.busy:
+            self._beside.wait()
 
     def settle(self) -> None:
         """Solve now what is pending; the findings may wait."""
@@ -74,7 +76,7 @@ class Scheduler(QObject):
 
     def stop(self) -> None:
         """Drop what is pending; nothing runs any more, and no thread is left."""
-        self._thorough.stop()
+        self._beside.stop()
         self._solve.stop()
         self._check.stop()
         self._stale.clear()
@@ -86,23 +88,30 @@ class Scheduler(QObject):
         self.solved.emit(self._latest)
 
     def _on_check(self) -> None:
-        """Take a quick look, and ask for the thorough one where that left something open."""
+        """Take a quick look, and ask for the thorough one where that left something open.
+
+        A quick look at a large circuit takes more than a frame: then it is taken beside the
+        window too.
+        """
         latest, judged = self._latest, self._judged
         if latest is None:
             return
         if judged is not None and judged.circuit is latest.circuit:
-            self._judge(replace(latest, findings=judged.findings, checked=True,
-                                thorough=judged.thorough))  # fmt: skip
-            return
-        self._thorough.drop()
-        self._judge(self._analyst.glance(latest, judged))
-        if self._judged is not None and not self._judged.thorough:
-            self._thorough.ask(latest.circuit)
+            kept = Looked(judged.findings, judged.thorough, frozenset())
+            self._judge(kept.onto(latest, None))
+        elif len(latest.circuit.wires) > AT_ONCE_WIRES:
+            self._beside.ask(latest.circuit, quick=True)
+        else:
+            self._beside.drop()
+            self._on_found(latest.circuit, look(latest.circuit, quick=True))
 
-    def _on_found(self, circuit: Circuit, findings: tuple[Shown, ...]) -> None:
-        """Take the answer of the thorough look, if the circuit is still the one shown."""
-        if self._latest is not None and self._latest.circuit is circuit:
-            self._judge(replace(self._latest, findings=findings, checked=True, thorough=True))
+    def _on_found(self, circuit: Circuit, looked: Looked) -> None:
+        """Take what a look gave, if the circuit is still the one shown; look on if need be."""
+        if self._latest is None or self._latest.circuit is not circuit:
+            return
+        self._judge(looked.onto(self._latest, self._judged))
+        if not looked.thorough:
+            self._beside.ask(circuit)
 
     def _judge(self, analysis: Analysis) -> None:
         self._latest = self._judged = analysis
