@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QRectF, QSize, QSizeF
@@ -19,7 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QApplication
 
-from app.analysis import Analysis, Analyst, looked_through
+from app.analysis import Analysis, Analyst, look
 from app.presenter import states_of
 from app.scene.paint_title import TITLE_HEIGHT, paint_title
 from app.scene.sheet_scene import SheetScene
@@ -72,11 +71,7 @@ def export(circuit: Circuit, path: Path, analysis: Analysis | None = None, sheet
 def _analysed(circuit: Circuit) -> Analysis:
     """Return the circuit with every control at rest, every state of it checked."""
     solved = Analyst().solve(circuit, at_rest(circuit), Memory())
-    return replace(solved, findings=looked_through(circuit, _go_on), checked=True, thorough=True)
-
-
-def _go_on() -> bool:
-    return True
+    return look(circuit, quick=False).onto(solved, None)
 
 
 def _first(circuit: Circuit) -> Sheet:

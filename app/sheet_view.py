@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
+    QContextMenuEvent,
     QFocusEvent,
     QKeyEvent,
     QMouseEvent,
@@ -12,7 +13,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
 
-from app.gestures.choose import begin, terminal_under
+from app.gestures.choose import begin, pressable_under, terminal_under
 from app.gestures.edit import DropGesture, NudgeGesture
 from app.gestures.gesture import Gesture, OperateGesture
 from app.gestures.stage import Stage
@@ -35,6 +36,7 @@ class SheetView(QGraphicsView):
     zoomed = Signal(float)
     edit_asked = Signal(str)
     """A part or wire was double-clicked: its details are wanted."""
+    menu_asked = Signal(QPoint)
 
     def __init__(self, session: Session, scene: SheetScene, parent: QWidget | None = None) -> None:
         super().__init__(scene, parent)
@@ -42,6 +44,7 @@ class SheetView(QGraphicsView):
         self.stage = Stage(session, scene)
         self.gesture: Gesture | None = None
         self._pan: QPointF | None = None
+        self._space = False
         self.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.AnchorUnderMouse)
         self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
@@ -92,7 +95,7 @@ class SheetView(QGraphicsView):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Start a gesture, or take hold of the sheet."""
         at = event.position()
-        if event.button() == Qt.MouseButton.MiddleButton:
+        if event.button() == Qt.MouseButton.MiddleButton or self._space:
             self._pan = at
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
             return
@@ -112,7 +115,7 @@ class SheetView(QGraphicsView):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """End the gesture."""
-        if self._pan is not None and event.button() == Qt.MouseButton.MiddleButton:
+        if self._pan is not None:
             self._pan = None
             self.unsetCursor()
         elif self.gesture is not None:
@@ -135,6 +138,11 @@ class SheetView(QGraphicsView):
         turn = event.angleDelta().y() or event.pixelDelta().y()
         self.zoom(1.0015**turn)
 
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done with the selection; in Operate the right button steps back."""
+        if self.session.mode == "draw":
+            self.menu_asked.emit(event.globalPos())
+
     # Keys
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -144,6 +152,8 @@ class SheetView(QGraphicsView):
             self._escape()
         elif key in ARROWS and self.stage.parts_selected() and self.session.mode == "draw":
             self._nudge(*ARROWS[key], far=event.modifiers())
+        elif key == Qt.Key.Key_Space:
+            self._space = True
         elif key == Qt.Key.Key_S and not event.isAutoRepeat():
             self._operate(event.modifiers())
         else:
@@ -151,6 +161,8 @@ class SheetView(QGraphicsView):
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """End what a key held down began."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._space = False
         held = isinstance(self.gesture, NudgeGesture | OperateGesture)
         if held and not event.isAutoRepeat() and event.key() in (*ARROWS, Qt.Key.Key_S):
             self._finish()
@@ -158,6 +170,7 @@ class SheetView(QGraphicsView):
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """End what a key held down began; another widget has the keys now."""
+        self._space = False
         self._finish()
         super().focusOutEvent(event)
 
@@ -240,6 +253,9 @@ class SheetView(QGraphicsView):
         end = terminal_under(self.stage, at)
         where = self.sheet_scene.geometry.terminal(end)
         self.stage.hover(QPointF(*where) if where else None)
+        pressable = pressable_under(self.stage, at)
+        shape = Qt.CursorShape.PointingHandCursor if pressable else Qt.CursorShape.ArrowCursor
+        self.viewport().setCursor(shape)
 
     def _scene_point(self, at: QPointF) -> QPointF:
         return self.mapToScene(at.toPoint())

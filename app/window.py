@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QPoint, QSize, Qt
 from PySide6.QtGui import QCloseEvent, QIcon
 from PySide6.QtWidgets import (
     QDockWidget,
@@ -158,6 +158,7 @@ class Window(QMainWindow):
         self.tray.list.dropped.connect(self.view.drop)
         self.tray.list.chosen.connect(self.edits.place)
         self.view.edit_asked.connect(self.edit)
+        self.view.menu_asked.connect(self._on_menu)
 
     # What happened
 
@@ -236,6 +237,14 @@ class Window(QMainWindow):
         """Put the cursor where the reference or number of something is changed."""
         self.docks["details"].show()
         self.details.focus_on("reference" if key in self.session.circuit.parts else "number")
+
+    def _on_menu(self, at: QPoint) -> None:
+        """Offer the acts on the selection where the mouse is."""
+        menu = QMenu(self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        for key in ("rotate", "rename", "delete"):
+            menu.addAction(self.actions_[key])
+        menu.popup(at)
 
     def tell(self, text: str) -> None:
         """Show a sentence above the sheet, or take it away."""

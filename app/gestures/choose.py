@@ -22,6 +22,7 @@ def begin(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
     if stage.session.mode == "operate":
         return _operating(stage, at, event)
     if event.button() != Qt.MouseButton.LeftButton:
+        _select_under(stage, at)
         return None
     held = _handle_under(stage, at)
     if held is not None:
@@ -49,6 +50,14 @@ def word_under(stage: Stage, at: QPointF) -> str:
     return item.part_id if rectf(item.card.word).contains(at - item.pos()) else ""
 
 
+def pressable_under(stage: Stage, at: QPointF) -> str:
+    """Return the control that a press here would operate, "" for none."""
+    if stage.session.mode == "draw":
+        return word_under(stage, at)
+    item = stage.scene.part_at(at)
+    return item.part_id if item and stage.session.position(item.part_id) else ""
+
+
 def _operating(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
     """Press the control under the mouse; the right button steps it backwards."""
     item = stage.scene.part_at(at)
@@ -71,6 +80,14 @@ def _handle_under(stage: Stage, at: QPointF) -> tuple[str, bool] | None:
             if (handle - at).manhattanLength() <= HANDLE_REACH:
                 return wire_id, bool(second)
     return None
+
+
+def _select_under(stage: Stage, at: QPointF) -> None:
+    """Select what a menu is opened on, unless it is selected already."""
+    item = stage.scene.part_at(at)
+    key = item.id_at(at) if item else stage.scene.wire_at(at)
+    if key not in stage.session.selection:
+        stage.session.select(_one(key))
 
 
 def _selecting(stage: Stage, at: QPointF, keep: bool) -> Gesture | None:

@@ -1,33 +1,25 @@
-"""Pictograms ready to paint: recoloured, posed, recorded once as vectors.
+"""Pictograms ready to paint: recoloured, posed, read once and kept as vectors.
 
-A picture is kept as a `QPicture`, so it is sharp at any zoom and stays a drawing when the sheet is
-written to SVG or PDF.
+They stay sharp at any zoom and stay drawings when the sheet is written to SVG or PDF. They are
+painted by the SVG renderer itself: a recorded `QPicture` would be scaled by the resolution of
+whatever it is played on.
 """
 
 from __future__ import annotations
 
 from functools import lru_cache
 
-from PySide6.QtCore import QByteArray, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPicture, QPixmap
+from PySide6.QtCore import QByteArray, QRectF, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 from PySide6.QtSvg import QSvgRenderer
 
-from assets.icons import GRID, icon_of_kind, icon_svg
-
-
-def _renderer(key: str, colour: str, moved: float, arms: bool) -> QSvgRenderer:
-    """Return a renderer of one picture."""
-    return QSvgRenderer(QByteArray(icon_svg(key, colour, moved, arms)))
+from assets.icons import icon_of_kind, icon_svg
 
 
 @lru_cache(maxsize=1024)
-def picture(key: str, colour: str, moved: float = 0.0, arms: bool = True) -> QPicture:
-    """Return a picture on its own 64 × 64 grid, in one colour; `moved` poses its arms."""
-    record = QPicture()
-    painter = QPainter(record)
-    _renderer(key, colour, moved, arms).render(painter, QRectF(0, 0, GRID, GRID))
-    painter.end()
-    return record
+def _renderer(key: str, colour: str, moved: float, arms: bool) -> QSvgRenderer:
+    """Return a renderer of one picture in one colour; `moved` poses its arms."""
+    return QSvgRenderer(QByteArray(icon_svg(key, colour, moved, arms)))
 
 
 def paint_picture(
@@ -39,11 +31,7 @@ def paint_picture(
     arms: bool = True,
 ) -> None:
     """Paint a picture into a square of the sheet."""
-    painter.save()
-    painter.translate(where.topLeft())
-    painter.scale(where.width() / GRID, where.height() / GRID)
-    painter.drawPicture(QPointF(0, 0), picture(key, colour.name(), moved, arms))
-    painter.restore()
+    _renderer(key, colour.name(), moved, arms).render(painter, where)
 
 
 def icon(key: str, colour: QColor, size: int = 64) -> QIcon:

@@ -22,6 +22,7 @@ def face(px: float, bold: bool = False) -> QFont:
     font.setPixelSize(max(1, round(px)))
     font.setBold(bold)
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    font.setFeature(QFont.Tag("liga"), 0)  # so that a word is found in a PDF as it is typed
     return font
 
 
