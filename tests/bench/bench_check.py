@@ -43,5 +43,5 @@ def _row(circuit: Circuit, controls: str, folder: Path) -> Row:
         f"check of a {len(circuit.parts)}-part file with {controls}, whole process",
         f'python3 -c "{IMPORTS}"',
         ours=ours, baseline=partial(run, ["-c", IMPORTS], folder),
-        check=check, limit=2, rounds=7,
+        check=check, limit=2, rounds=5,
     )  # fmt: skip
