@@ -11,7 +11,7 @@ import signal
 from collections.abc import Callable
 from functools import partial
 from itertools import cycle
-from typing import NoReturn
+from typing import NoReturn, TypeVar
 
 from checks.run import Report, check
 from model.circuit import Circuit
@@ -29,6 +29,7 @@ SECOND_S = 1.0
 GIVE_UP_S = 20.0
 LONG_M = 60.0
 """Metres of a feed of 2.5 mm² that no load of 5 A and more bears without a voltage drop."""
+Found = TypeVar("Found")
 Place = tuple[str, str, tuple[str, ...], tuple[str, ...]]
 
 
@@ -88,7 +89,7 @@ class _TooLong(BaseException):
     """Time is over; no Exception, so that no door of the program takes it for a failure."""
 
 
-def _within(limit_s: float, call: Callable[[], Report]) -> list[Report]:
+def _within(limit_s: float, call: Callable[[], Found]) -> list[Found]:
     """Return what a call returns, nothing when it takes longer; no limit without an alarm clock."""
 
     def ring(*_: object) -> NoReturn:

@@ -16,9 +16,10 @@ from model.conduct import Conducting, Conductor
 from model.linear import Factored, Floats, Ints, Pattern
 from model.solve import solve
 from model.solver import Solver
+from model.state import State
 from model.states import Fault, Setting
 from tests.bench import Row, compare
-from tests.bench.changes import agrees, half_on, longer
+from tests.bench.changes import agrees, conducting, half_on, longer
 from tests.bench.circuits import cells
 from tests.bench.plain import Plain, plain_of
 
@@ -27,29 +28,29 @@ PLAIN = "plain scipy: assemble, factor, solve the same matrix"
 
 
 def table() -> list[Row]:
-    """Return the rows."""
-    circuit = cells(WIRES)
-    solver = Solver(circuit)
-    wires, controls = list(circuit.wires)[::40], sorted(solver.conductor.by_control)[::5]
-    rest = solver.rest()
-    resistances = [rest.faulty(Fault(w, "series", 0.05)) for w in wires]
-    contacts = [rest.moved({c: "ON"}) for c in controls]
+    """Return the rows; every second switch is on, so that half of the circuit carries current."""
+    solver = Solver(cells(WIRES))
+    state = solver.settle(half_on(solver)).state
+    wires, controls = list(solver.circuit.wires)[::40], sorted(solver.conductor.by_control)[::5]
+    setting, other = state.setting, {"ON": "OFF", "OFF": "ON"}
+    resistances = [setting.faulty(Fault(w, "series", 0.05)) for w in wires]
+    contacts = [setting.moved({c: other[state.position(c)]}) for c in controls]
     return [
-        _one(solver, "one linear solve, a wire's resistance changed, 1,000 wires", resistances),
-        _one(solver, "one linear solve, a contact changed, 1,000 wires", contacts),
+        _one(solver, state, "one linear solve, a wire's resistance changed", resistances),
+        _one(solver, state, "one linear solve, a contact changed", contacts),
         _settling("heater", "relays"),
         _settling("lamp", "relays and filaments"),
-        _edited(),
+        _edited(solver, state),
     ]
 
 
-def _one(solver: Solver, what: str, settings: list[Setting]) -> Row:
-    """Return the row of linear solves, each of another change."""
+def _one(solver: Solver, state: State, what: str, settings: list[Setting]) -> Row:
+    """Return the row of linear solves, each of another change from a state."""
     net = solver.network
-    given = [plain_of(net.count, net.reference, _now(solver, s)) for s in settings]
+    given = [plain_of(net.count, net.reference, conducting(solver, state, s)) for s in settings]
 
     def ours(setting: Setting) -> Floats:
-        return solve(net.count, net.reference, _now(solver, setting)).volts
+        return solve(net.count, net.reference, conducting(solver, state, setting)).volts
 
     def check() -> None:
         for setting, plain in zip(settings, given, strict=True):
@@ -57,14 +58,9 @@ def _one(solver: Solver, what: str, settings: list[Setting]) -> Row:
 
     todo, theirs = cycle(settings), cycle(given)
     return compare(
-        what, PLAIN, ours=lambda: ours(next(todo)), baseline=lambda: next(theirs).volts(),
-        check=check, limit=2, rounds=200,
+        f"{what}, 1,000 wires", PLAIN, ours=lambda: ours(next(todo)),
+        baseline=lambda: next(theirs).volts(), check=check, limit=2, rounds=200,
     )  # fmt: skip
-
-
-def _now(solver: Solver, setting: Setting) -> Conducting:
-    """Return what conducts in a setting with no relay in."""
-    return solver.conductor.conducting(setting, frozenset(), setting.engine, setting.supply)
 
 
 def _settling(load: str, why: str) -> Row:
@@ -92,10 +88,10 @@ def _recorded(solver: Solver, setting: Setting) -> list[Plain]:
     """Return every network that the program factors on its way to rest."""
     states: list[Conducting] = []
     factored: list[tuple[int, Floats]] = []
-    conducting, factor = Conductor.conducting, Pattern.factor
+    conducts, factor = Conductor.conducting, Pattern.factor
 
     def conducted(*words: Any) -> Conducting:
-        states.append(conducting(*words))
+        states.append(conducts(*words))
         return states[-1]
 
     def noted(pattern: Pattern, g: Floats, zeros: Ints) -> Factored:
@@ -109,22 +105,21 @@ def _recorded(solver: Solver, setting: Setting) -> list[Plain]:
     return [plain_of(net.count, net.reference, replace(states[k], g=g)) for k, g in factored]
 
 
-def _edited() -> Row:
+def _edited(solver: Solver, state: State) -> Row:
     """Return the row of the way from an edit to volts, which finds the network anew."""
-    circuit = cells(WIRES)
+    circuit = solver.circuit
     wires = list(circuit.wires)[::40]
-    solver = Solver(circuit)
-    plain = plain_of(solver.network.count, solver.network.reference, _now(solver, solver.rest()))
+    net = solver.network
+    plain = plain_of(net.count, net.reference, conducting(solver, state))
 
     def edited(wire: str) -> Floats:
         new = Solver(longer(circuit, wire, 7.0))
-        return new.settle(new.rest()).state.solved.volts
+        return new.solve(state.setting, state.pulled, state.engine).solved.volts
 
     def check() -> None:
-        for wire in wires[:3]:
+        for wire in wires:
             new = Solver(longer(circuit, wire, 7.0))
-            net = new.network
-            agrees(edited(wire), plain_of(net.count, net.reference, _now(new, new.rest())))
+            agrees(edited(wire), plain_of(net.count, net.reference, conducting(new, state)))
 
     todo = cycle(wires)
     return compare(

@@ -7,9 +7,11 @@ from dataclasses import replace
 import numpy as np
 
 from model.circuit import Circuit
+from model.conduct import Conducting
 from model.edits import set_wire
 from model.linear import Bools, Floats
 from model.solver import Solver
+from model.state import State
 from model.states import Setting
 from tests.bench.plain import Plain
 
@@ -27,6 +29,13 @@ def half_on(solver: Solver) -> Setting:
     """Return the setting with every second switch on."""
     switches = list(solver.conductor.by_control)[::2]
     return solver.rest().moved(dict.fromkeys(switches, "ON"))
+
+
+def conducting(solver: Solver, state: State, setting: Setting | None = None) -> Conducting:
+    """Return what conducts in a setting with the relays as they are in a state."""
+    return solver.conductor.conducting(
+        setting or state.setting, state.pulled, state.engine, state.supply
+    )
 
 
 def same(found: Floats, wanted: Floats, joined: Bools, within: float = SAME_V) -> None:
