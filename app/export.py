@@ -89,7 +89,8 @@ def _application() -> QGuiApplication:
 
 def _drawn(scene: SheetScene, circuit: Circuit, ending: str) -> bytes:
     """Return the drawing as the bytes of a file."""
-    area = scene.contents().adjusted(-MARGIN, -MARGIN - TITLE_HEIGHT, MARGIN, MARGIN)
+    drawn = scene.contents().adjusted(-MARGIN, -MARGIN - TITLE_HEIGHT, MARGIN, MARGIN)
+    area = QRectF(drawn.toAlignedRect())
     drawers = {".svg": _svg, ".pdf": _pdf, ".png": _png}
     if ending not in drawers:
         raise ValueError(f"“{ending}” cannot be drawn: use .svg, .pdf or .png.")

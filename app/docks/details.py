@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
+from app.docks.circuit_fields import circuit_fields
 from app.docks.fields import Field, part_fields, wire_fields
 from app.docks.now import found_lines, now_lines
 from app.docks.operate import OperateBox
@@ -14,7 +15,7 @@ from model.circuit import Part, Wire
 from model.errors import ModelError
 from model.lookup import kind_of, label, wire_label
 
-NOTHING = "Select a part or a wire to see what is known of it."
+NOTHING = "The circuit. Select a part or a wire to see what is known of it."
 
 
 class Details(QScrollArea):
@@ -75,7 +76,9 @@ class Details(QScrollArea):
     def _fields_of(self, record: Part | Wire | None) -> list[Field]:
         if isinstance(record, Part):
             return part_fields(self.session.circuit, record)
-        return wire_fields(self.session.circuit, record) if record else []
+        if record is not None:
+            return wire_fields(self.session.circuit, record)
+        return [] if self.session.selection else circuit_fields(self.session.circuit)
 
     def _build(self, record: Part | Wire | None, fields: list[Field]) -> None:
         """Make the page anew."""

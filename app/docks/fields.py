@@ -35,7 +35,8 @@ class Field:
     """One row of Details.
 
     `value` is what a person stated ("" for nothing), `default` what holds without that, `source`
-    where the default is from. With `choices` it is a list to choose from.
+    where the default is from, `note` stands below in any case. With `choices` it is a list to
+    choose from.
     """
 
     key: str
@@ -46,6 +47,7 @@ class Field:
     source: str = ""
     choices: tuple[str, ...] = ()
     group: str = ""
+    note: str = ""
 
 
 def part_fields(circuit: Circuit, part: Part) -> list[Field]:

@@ -112,7 +112,8 @@ class Row(QWidget):
     def take(self, field: Field) -> None:
         """Show another value."""
         self.input.take(field)
-        self.tell("" if field.value or not field.source else f"default · {field.source}")
+        default = "" if field.value or not field.source else f"default · {field.source}"
+        self.tell(field.note or default)
 
     def tell(self, text: str, wrong: bool = False) -> None:
         """Write under the input; what is wrong stands out."""

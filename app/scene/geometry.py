@@ -83,8 +83,7 @@ def lay_out(
 def _whole(circuit: Circuit, sheet: Sheet, before: SheetGeometry) -> tuple[Sheet, frozenset[str]]:
     """Return the sheet with a place for every part, and which of the places are automatic."""
     places = {k: p for k, p in sheet.places.items() if p.part in circuit.parts}
-    shown = {p.part for p in places.values()}
-    stray = {p.id for p in circuit.parts.values() if p.id not in shown and not p.host}
+    stray = _stray(circuit, sheet)
     if not stray:
         return replace(sheet, places=places), frozenset()
     known = [p for k, p in before.places.items() if k in before.auto and p.part in stray]
@@ -95,6 +94,16 @@ def _whole(circuit: Circuit, sheet: Sheet, before: SheetGeometry) -> tuple[Sheet
         trial = replace(circuit, sheets={**circuit.sheets, sheet.id: held})
         auto |= {p.id: p for p in arrange(trial, sheet.id, missing)}
     return replace(sheet, places={**places, **auto}), frozenset(auto)
+
+
+def _stray(circuit: Circuit, sheet: Sheet) -> set[str]:
+    """Return the parts that stand on no sheet; they are shown on the first."""
+    first = next(iter(circuit.sheets), sheet.id)
+    if sheet.id != first:
+        return set()
+    others = (s for k, s in circuit.sheets.items() if k != sheet.id)
+    shown = {p.part for s in (sheet, *others) for p in s.places.values()}
+    return {p.id for p in circuit.parts.values() if p.id not in shown and not p.host}
 
 
 def _steady(

@@ -6,15 +6,16 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
-from app.scene.type import CENTRE, LEFT, RIGHT, rectf, write
+from app.scene.type import CENTRE, LEFT, RIGHT, face, rectf, write
 from app.theme import Theme
-from model.layout.card import Card, Spot
+from model.layout.card import Card, Port, Spot
 from model.layout.geometry import Point
 
-REACH = {"blade": 7.0, "pin": 6.0, "ring": 6.5, "stud": 7.0, "splice": 8.0}
-"""Half the length of each form, for hit areas and highlights."""
+LARGE = 13.0
+"""Numbers larger than this reach into the pictogram."""
+BESIDE = 9.0
 
 
 def paint_terminals(painter: QPainter, card: Card, used: frozenset[Point], theme: Theme) -> None:
@@ -95,11 +96,22 @@ def paint_numbers(
         px = min(max(px, theme.terminal_px / zoom), 22.0)
     ink = theme.colour("ink")
     for port in card.ports.values():
-        if port.label is not None:
-            side = port.direction
-            align = {"left": LEFT, "right": RIGHT}.get(side, CENTRE)
-            text = named.get(port.key, port.key)
+        text = named.get(port.key, port.key)
+        if port.label is not None and px > LARGE:
+            where = _large(port, text, px)
+            painter.fillRect(where, theme.colour("card"))
+            write(painter, where, text, ink, px, bold=True)
+        elif port.label is not None:
+            align = {"left": LEFT, "right": RIGHT}.get(port.direction, CENTRE)
             write(painter, rectf(port.label), text, ink, px, bold=True, align=align)
+
+
+def _large(port: Port, text: str, px: float) -> QRectF:
+    """Return where a large number stands: beside its terminal, off the pictogram."""
+    width = QFontMetricsF(face(px, True)).horizontalAdvance(text) + 2
+    across = port.x + BESIDE if port.direction == "left" else port.x - BESIDE - width
+    top = {"top": port.y + 2, "bottom": port.y - 2 - px}.get(port.direction, port.y - px / 2)
+    return QRectF(across, top, width, px)
 
 
 def paint_target(painter: QPainter, spot: QPointF, theme: Theme) -> None:

@@ -185,3 +185,57 @@ def test_the_themes_and_overlays_are_taken_by_key(hands: Hands) -> None:
     for key, name in ((Qt.Key.Key_2, "findings"), (Qt.Key.Key_3, "none"), (Qt.Key.Key_1, "state")):
         hands.key(key)
         assert hands.window.session.overlay == name
+
+
+def test_the_table_of_currents_is_chosen_and_its_source_stands_below(hands: Hands) -> None:
+    row = hands.window.details.rows["ampacity"]
+    assert "33 CFR 183.425" in row.note.text()
+    hands.window.details.focus_on("ampacity")
+    hands.key(Qt.Key.Key_Down)
+    chosen = hands.circuit.settings.chosen.ampacity
+    assert chosen != "vehicle"
+    hands.undo()
+    assert hands.circuit.settings.chosen.ampacity == "vehicle"
+
+
+def test_the_circuit_is_given_a_title_and_a_zone(hands: Hands) -> None:
+    _type_into(hands, "title", "Tail lamps")
+    _type_into(hands, "zone_c", "158 °F")
+    assert hands.circuit.settings.title == "Tail lamps"
+    assert hands.circuit.settings.conditions.zone_c == pytest.approx(70.0)
+
+
+def test_what_holds_now_is_told_of_a_wire_and_a_relay(hands: Hands) -> None:
+    """Figures of the state table of this circuit: 6.792 A in the horn, 12.226 V across it."""
+    hands.window.files.open_file(CIRCUITS / "C07.voltwalk")
+    session = hands.window.session
+    session.set_positions({hands.part("S1").id: "PRESS"})
+    session.select(frozenset({hands.wire("W05").id}))
+    hands.settle()
+    assert "6.8 A from K1.87 to B1.+." in hands.window.details.now.text()
+    session.select(frozenset({hands.part("B1").id}))
+    assert "Load: 12.2 V, 6.8 A." in hands.window.details.now.text()
+    session.select(frozenset({hands.part("K1").id}))
+    assert "armature in" in hands.window.details.now.text()
+
+
+def test_a_wire_is_added_from_the_keyboard_alone(hands: Hands) -> None:
+    hands.from_tray("Battery", -200, 0)
+    hands.from_tray("Blade fuse", 100, 0)
+    hands.window.view.setFocus()
+    hands.key(Qt.Key.Key_N)
+    hands.type("G1.+")
+    hands.key(Qt.Key.Key_Tab)
+    hands.type("F1.1")
+    hands.key(Qt.Key.Key_Return)
+    assert hands.joins() == {frozenset(("G1.+", "F1.1"))}
+
+
+def test_a_fuse_is_put_into_a_slot_and_shown_there(hands: Hands) -> None:
+    hands.from_tray("Fuse box", 0, 0)
+    hands.from_tray("Blade fuse", 300, 0)
+    hands.window.details.focus_on("host")
+    hands.key(Qt.Key.Key_Down)
+    fuse = hands.part("F1")
+    assert (fuse.host, fuse.slot) == (hands.part("X1").id, "1")
+    assert hands.window.scene.part_item(hands.part("X1").id).ids() == (fuse.host, fuse.id)
