@@ -214,7 +214,7 @@ def test_what_holds_now_is_told_of_a_wire_and_a_relay(hands: Hands) -> None:
     hands.settle()
     assert "6.8 A from K1.87 to B1.+." in hands.window.details.now.text()
     session.select(frozenset({hands.part("B1").id}))
-    assert "Load: 12.2 V, 6.8 A." in hands.window.details.now.text()
+    assert "Load: 12.23 V, 6.8 A." in hands.window.details.now.text()
     session.select(frozenset({hands.part("K1").id}))
     assert "armature in" in hands.window.details.now.text()
 
