@@ -10,7 +10,8 @@ QMainWindow::separator {{ background: {card_edge}; width: 1px; height: 1px; }}
 QDockWidget {{ font-weight: 600; titlebar-close-icon: none; titlebar-normal-icon: none; }}
 QDockWidget::title {{ background: {panel}; padding: 9px 12px 5px 12px; }}
 QDockWidget > QWidget {{ font-weight: 400; }}
-QScrollArea, QScrollArea > QWidget > QWidget, QListWidget {{ background: {panel}; border: none; }}
+QScrollArea, QScrollArea > QWidget > QWidget, QListWidget {{ background: {panel}; color: {ink};
+  border: none; }}
 QToolBar {{ background: {panel}; border: none; border-bottom: 1px solid {card_edge};
   spacing: 3px; padding: 4px 8px; }}
 QToolBar::separator {{ background: {card_edge}; width: 1px; margin: 6px 6px; }}
