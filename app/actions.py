@@ -62,6 +62,8 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("fit", "&Fit the sheet", "&View", ("F", "Home"), "fit", gap=True),
     ActionSpec("zoom_in", "Zoom &in", "&View", ("+", "Ctrl++", "=")),
     ActionSpec("zoom_out", "Zoom &out", "&View", ("-", "Ctrl+-")),
+    ActionSpec("sheet_next", "Ne&xt sheet", "&View", ("PgDown",), gap=True),
+    ActionSpec("sheet_before", "Sheet &before", "&View", ("PgUp",)),
     ActionSpec("dock_tray", "&Tray", "&Docks", ("T",), checkable=True),
     ActionSpec("dock_details", "&Details", "&Docks", ("D",), checkable=True),
     ActionSpec("dock_findings", "&Findings", "&Docks", ("G",), checkable=True),

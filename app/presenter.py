@@ -30,10 +30,14 @@ class Presenter(QObject):
         session.selected.connect(self.mark)
         session.looked.connect(self._on_looked)
         session.file_changed.connect(self._on_file)
+        self._sheet = ""
         self.show_circuit()
 
     def show_circuit(self) -> None:
         """Show the circuit, and the state as far as it is known."""
+        if self._sheet != self.session.sheet.id:
+            self._sheet = self.session.sheet.id
+            self.scene.forget_layout()
         self.scene.show_circuit(self.session.circuit, self.session.sheet)
         self.show_state()
 
@@ -66,6 +70,8 @@ class Presenter(QObject):
         self.show_state()
 
     def _on_looked(self) -> None:
+        if self._sheet != self.session.sheet.id:
+            self.show_circuit()
         self.show_state()
         self.mark()
         self.scene.restyle()

@@ -116,6 +116,14 @@ class Session(QObject):
             self.look.take(theme)
         self.looked.emit()
 
+    def next_sheet(self, by: int = 1) -> None:
+        """Show the next sheet, or the one before; past the end comes the first."""
+        ids = list(self.circuit.sheets)
+        if len(ids) > 1:
+            self.sheet_id = ids[(ids.index(self.sheet.id) + by) % len(ids)]
+            self.select(frozenset())
+            self.looked.emit()
+
     def set_positions(self, positions: dict[str, str]) -> None:
         """Put controls in positions, all of them together, and solve again.
 

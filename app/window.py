@@ -189,6 +189,8 @@ class Window(QMainWindow):
             self.setPalette(palette_of(theme))
             self.setStyleSheet(style_of(theme))
             self._icons()
+        if session.finding is not None:
+            self.view.ensureVisible(self.scene.area_of(session.finding.ids), 40, 40)
         self.tray.on_looked()
         self.findings.refresh()
         self.status.setText(status_of(session))

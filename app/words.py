@@ -22,9 +22,17 @@ OUTCOMES = {
 
 def status_of(session: Session) -> str:
     """Return one line: mode, conditions, state, findings."""
-    words = [session.mode.capitalize(), _conditions(session), _selection(session)]
+    words = [session.mode.capitalize(), _sheet(session), _conditions(session)]
+    words.append(_selection(session))
     words += [_outcome(session), _findings(session)]
     return "   ·   ".join(w for w in words if w)
+
+
+def _sheet(session: Session) -> str:
+    sheets = list(session.circuit.sheets.values())
+    if len(sheets) < 2:
+        return ""
+    return f"{session.sheet.name or 'Sheet'} ({sheets.index(session.sheet) + 1} of {len(sheets)})"
 
 
 def _conditions(session: Session) -> str:

@@ -200,3 +200,21 @@ def test_tab_steps_through_parts_and_wires(hands: Hands) -> None:
         hands.key(Qt.Key.Key_Tab)
         seen.append(next(iter(session.selection)))
     assert seen == [hands.part("G1").id, hands.part("F1").id, hands.wire("W1").id]
+
+
+def test_a_second_sheet_shows_what_is_placed_on_it(hands: Hands) -> None:
+    from dataclasses import replace
+
+    from model.circuit import Sheet
+    from model.edits import put
+
+    _pair(hands)
+    session = hands.window.session
+    fuse = next(p for p in session.sheet.places.values() if p.part == hands.part("F1").id)
+    second = Sheet("s2", "Tail", {"d1": replace(fuse, id="d1", x=0.0)})
+    session.do(put(hands.circuit, "sheets", second, "Add a sheet"))
+    hands.key(Qt.Key.Key_PageDown)
+    assert [p.part for p in hands.window.scene.geometry.places.values()] == [fuse.part]
+    assert "Tail (2 of 2)" in hands.window.status.text()
+    hands.key(Qt.Key.Key_PageDown)
+    assert len(hands.window.scene.geometry.places) == 2
