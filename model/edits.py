@@ -108,9 +108,21 @@ def delete(circuit: Circuit, parts: Iterable[str] = (), wires: Iterable[str] = (
         slim = _without(sheet, gone, cut)
         if slim != sheet:
             swaps += put(circuit, "sheets", slim, text).swaps
+    swaps += _forget(circuit, gone, cut)
     swaps += remove(circuit, "wires", cut, text).swaps if cut else ()
     swaps += remove(circuit, "parts", gone, text).swaps if gone else ()
     return Change(text, tuple(swaps))
+
+
+def _forget(circuit: Circuit, parts: set[str], wires: set[str]) -> list[Swap]:
+    """Return the swaps that drop acceptances and the reference of what is deleted."""
+    stale = [
+        a.id for a in circuit.accepted.values() if parts & set(a.parts) or wires & set(a.wires)
+    ]
+    swaps = list(remove(circuit, "accepted", stale, "").swaps) if stale else []
+    if circuit.settings.reference_battery in parts:
+        swaps += set_settings(circuit, replace(circuit.settings, reference_battery=""), "").swaps
+    return swaps
 
 
 def _without(sheet: Sheet, parts: set[str], wires: set[str]) -> Sheet:

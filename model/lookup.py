@@ -138,10 +138,14 @@ def wires_named(circuit: Circuit, number: str) -> list[Wire]:
     return [w for w in circuit.wires.values() if w.number == number]
 
 
-def fresh_id(table: Mapping[str, object], prefix: str) -> str:
-    """Return an id that the table does not have: the prefix and the next number."""
+def fresh_id(table: Mapping[str, object], prefix: str, *others: Mapping[str, object]) -> str:
+    """Return an id that no table has: the prefix and the next number.
+
+    Parts and wires share their ids: give the one's table and the other's.
+    """
     pattern = re.compile(re.escape(prefix) + r"(\d+)\Z")
-    used = [int(m.group(1)) for key in table if (m := pattern.match(key))]
+    keys = [key for known in (table, *others) for key in known]
+    used = [int(m.group(1)) for key in keys if (m := pattern.match(key))]
     return f"{prefix}{max(used, default=0) + 1}"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,8 +16,10 @@ from model.linear import Factored, Floats, inject, zeros_of
 MOST_TURNS = 200
 SAME_V = 1e-10
 """Change of a device's voltage, in volts, below which it counts as settled."""
-
-
+CORNER_A = 1e-10
+"""Amperes by which two pieces of a law may differ where they meet."""
+ROUNDING = 1e-14
+"""What such a difference may be as a share of what it is reckoned from."""
 DUST = 1e-12
 """Volts and amperes below this are rounding, not physics; dead is shown as 0."""
 
@@ -30,7 +33,8 @@ class Solved:
     """Volts at the nodes (against the reference), amperes in the edges from a to b.
 
     `island` numbers the node's island by what really conducts; `joined` tells which nodes have a
-    voltage against the reference at all.
+    voltage against the reference at all. `g` are the conductances it was factored with, `devices`
+    those with a law of their own, by edge.
     """
 
     volts: Floats
@@ -38,6 +42,8 @@ class Solved:
     on: NDArray[np.bool_]
     joined: NDArray[np.bool_]
     factored: Factored
+    g: Floats
+    devices: Mapping[int, Device]
 
 
 def solve(count: int, reference: int, now: Conducting) -> Solved:
@@ -114,8 +120,17 @@ def _least(lines: dict[int, Line], wanted: dict[int, Line]) -> dict[int, Line]:
 def _same(old: Line, new: Line, before: float, after: float, turn: int) -> bool:
     """Tell whether a device has settled: the same piece, or a voltage that stays."""
     if new.exact and old.exact:
-        return old.part == new.part
+        return old.part == new.part or _meet(old, new, after)
     return turn > 3 and abs(before - after) <= SAME_V * max(1.0, abs(after))
+
+
+def _meet(old: Line, new: Line, v: float) -> bool:
+    """Tell whether two pieces of a law give the same current: the voltage is at the corner.
+
+    There rounding chooses now the one piece, now the other, and either is the answer.
+    """
+    rounding = CORNER_A + ROUNDING * (abs(old.g * v) + abs(old.j) + abs(new.g * v) + abs(new.j))
+    return abs(old.g * v + old.j - new.g * v - new.j) <= rounding
 
 
 def _put(now: Conducting, lines: dict[int, Line]) -> None:
@@ -141,4 +156,4 @@ def _finish(
     amps[np.abs(amps) < DUST] = 0.0
     above = volts - volts[reference]
     above[np.abs(above) < DUST] = 0.0
-    return Solved(above, amps, on, joined, factored)
+    return Solved(above, amps, on, joined, factored, now.g.copy(), dict(now.devices))
