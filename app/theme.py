@@ -40,6 +40,9 @@ INSULATION = {
 UNKNOWN_INSULATION = "#c9c6bb"
 
 
+_MADE: dict[tuple[str, str], QColor] = {}
+
+
 @dataclass(frozen=True, slots=True)
 class Theme:
     """Colours by role, and the sizes that differ from theme to theme.
@@ -81,12 +84,15 @@ class Theme:
     dead_alpha: int = 115
 
     def colour(self, role: str) -> QColor:
-        """Return the colour of a role."""
-        return QColor(getattr(self, role))
+        """Return the colour of a role; it is shared, not to be changed."""
+        found = _MADE.get((self.name, role))
+        if found is None:
+            found = _MADE[self.name, role] = QColor(getattr(self, role))
+        return found
 
     def severity(self, severity: str) -> QColor:
         """Return the colour of a severity, that of "unknown" for a word it does not have."""
-        return QColor(getattr(self, severity, self.unknown))
+        return self.colour(severity if hasattr(self, severity) else "unknown")
 
 
 LIGHT = Theme(

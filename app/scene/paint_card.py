@@ -24,6 +24,8 @@ from model.layout.geometry import Point
 CORNER = 12.0
 FAR = 0.42
 """Below this zoom a card is its pictogram and reference only."""
+TINY = 0.2
+"""Below this zoom it is a light card with its pictogram, for the overview of a large sheet."""
 
 
 def paint_part(
@@ -36,6 +38,9 @@ def paint_part(
     zoom: float,
 ) -> None:
     """Paint a part; `texts` are its reference and name, `used` the spots with wires."""
+    if zoom < TINY:
+        _paint_tiny(painter, card, part, theme)
+        return
     if card.shape != "dot":
         _paint_body(painter, card, part, theme)
         _paint_glow(painter, card, part)
@@ -50,6 +55,17 @@ def paint_part(
     _paint_tag(painter, card, texts[0], theme, zoom)
     if zoom >= FAR:
         _paint_name(painter, card, theme)
+
+
+def _paint_tiny(painter: QPainter, card: Card, part: PaintedPart, theme: Theme) -> None:
+    """Paint a part so far away that nothing on it could be read."""
+    trouble = part.severity in ("danger", "fault")
+    edge = theme.severity(part.severity) if trouble else theme.colour("card_edge")
+    painter.setPen(QPen(edge, 6 if trouble else 2))
+    painter.setBrush(theme.colour("ink" if card.shape == "dot" else "card"))
+    painter.drawRect(rectf(card.body))
+    if card.shape != "dot":
+        _paint_picture(painter, card, part, theme)
 
 
 def paint_chosen(painter: QPainter, card: Card, theme: Theme) -> None:

@@ -20,6 +20,8 @@ from app.theme import Theme, insulation
 
 FLAT = Qt.PenCapStyle.FlatCap
 ROUND = Qt.PenJoinStyle.RoundJoin
+TINY = 0.2
+"""Below this zoom a wire is one line."""
 LINE = 1.5
 GAP = 2.2
 
@@ -56,6 +58,9 @@ def paint_wire(
     zoom: float,
 ) -> None:
     """Paint a wire with the overlay chosen ("state", "findings" or "none")."""
+    if zoom < TINY:
+        _paint_tiny(painter, stroke, look, wire, overlay, theme)
+        return
     width = look.width
     live = wire.side in ("fed", "both") or wire.carrying
     if theme.live_px and live:
@@ -73,6 +78,17 @@ def paint_wire(
         _paint_marks(painter, stroke.marks, width, wire.current_a, theme)
     if trouble:
         _paint_badge(painter, stroke.badge, trouble, theme)
+
+
+def _paint_tiny(
+    painter: QPainter, stroke: Stroke, look: WireLook, wire: PaintedWire, overlay: str, theme: Theme
+) -> None:
+    """Paint a wire seen from far away: its colour, and trouble as a band under it."""
+    if wire.severity in ("danger", "fault") and overlay != "none":
+        band = QPen(theme.severity(wire.severity), 22, Qt.PenStyle.DotLine, FLAT)
+        painter.strokePath(stroke.path, band)
+    colour = insulation(look.colour)
+    painter.strokePath(stroke.path, QPen(colour, 12 if wire.carrying else 7))
 
 
 def _paint_state(
