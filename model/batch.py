@@ -156,7 +156,8 @@ def stack(
     Returns
     -------
     Stack or None
-        None where the network is too large for stacking to pay.
+        None where the network is too large for stacking to pay, or where floating pieces of it
+        conduct so well that the small hold on every node is lost in rounding.
 
     Raises
     ------
@@ -168,14 +169,17 @@ def stack(
     network = Eliminated(conductor, now)
     if len(network.ports) > MOST_PORTS:
         return None
-    network.eliminate()
     throws = Throws(conductor, coils)
     parts = []
-    for i in range(0, len(settings), CHUNK):
-        if not go_on():
-            raise Stopped("The look at all states was called off.")
-        some = slice(i, i + CHUNK)
-        parts.append(_chunk(network, throws, coils, now, settings[some], start[some]))
+    try:
+        network.eliminate()
+        for i in range(0, len(settings), CHUNK):
+            if not go_on():
+                raise Stopped("The look at all states was called off.")
+            some = slice(i, i + CHUNK)
+            parts.append(_chunk(network, throws, coils, now, settings[some], start[some]))
+    except np.linalg.LinAlgError:
+        return None
     return Stack(*(np.concatenate([getattr(p, n) for p in parts]) for n in Stack.__slots__))
 
 
@@ -192,12 +196,14 @@ def _chunk(
     pulled, done, todo = start.copy(), np.zeros(count, np.bool_), np.arange(count)
     early = np.array([s.moment == "early" for s in settings], np.bool_)
     volts = np.zeros((count, network.count))
+    ports = np.zeros((count, len(network.ports)))
     g, j = np.tile(now.g, (count, 1)), np.tile(now.j, (count, 1))
     on = np.tile(now.on, (count, 1))
     throws.put_controls(settings, g, on)
     for _ in range(MOST_ROUNDS):
         throws.put_armatures(todo, pulled, g, on)
-        solved = _devices(network, g, j, volts, todo)
+        solved = _devices(network, g, j, ports, todo)
+        volts[todo] = network.all_volts(ports[todo])
         moved = coils.moved_all(volts[todo], on[todo], pulled[todo], early[todo])
         rests = (moved == pulled[todo]).all(axis=1)
         done[todo[rests & solved]] = True
@@ -207,17 +213,17 @@ def _chunk(
             break
     amps = g * (volts[:, network.a] - volts[:, network.b]) + j
     on &= np.abs(g) > 10 * LEAK_S
+    done &= np.isfinite(amps).all(axis=1)
     return Stack(volts, amps * on, on, pulled, done)
 
 
-def _devices(network: Eliminated, g: Floats, j: Floats, volts: Floats, todo: Ints) -> Bools:
-    """Solve the states `todo`, devices iterated, into `volts`; tell which came to an answer."""
+def _devices(network: Eliminated, g: Floats, j: Floats, ports: Floats, todo: Ints) -> Bools:
+    """Solve the states `todo`, devices iterated, into `ports`; tell which came to an answer."""
     edges = np.array([e for e, _ in network.devices], np.intp)
     laws = [d for _, d in network.devices]
     moving = network.moving
     if not len(edges):
-        solved = network.solve(g[np.ix_(todo, moving)], j[np.ix_(todo, moving)])
-        volts[todo] = network.all_volts(solved)
+        ports[todo] = network.solve(g[np.ix_(todo, moving)], j[np.ix_(todo, moving)])
         return np.ones(len(todo), np.bool_)
     exact = np.array([isinstance(d, Junction | Alternator) for d in laws], np.bool_)
     across = np.array([[d.start() for d in laws]] * len(todo))
@@ -228,8 +234,9 @@ def _devices(network: Eliminated, g: Floats, j: Floats, volts: Floats, todo: Int
         at_g, at_j, pieces = lines(laws, across[rows], turn)
         g[np.ix_(states, edges)], j[np.ix_(states, edges)] = at_g, at_j
         solved = network.solve(g[np.ix_(states, moving)], j[np.ix_(states, moving)])
-        volts[states] = network.all_volts(solved)
-        found = volts[states][:, network.a[edges]] - volts[states][:, network.b[edges]]
+        ports[states] = solved
+        found = solved[:, network.place[network.a[edges]]]
+        found = found - solved[:, network.place[network.b[edges]]]
         wanted = lines(laws, found, turn + 1)[2]
         near = np.abs(found - across[rows]) <= SAME_V * np.maximum(1.0, np.abs(found))
         settled[rows] = np.where(exact, wanted == pieces, near & (turn > 3)).all(axis=1)

@@ -21,6 +21,8 @@ Ints = NDArray[np.intp]
 Bools = NDArray[np.bool_]
 DENSE_UP_TO = 70
 """Up to this many nodes a dense factorisation is the faster one."""
+BLOCK = 32
+"""Right-hand sides solved together; more of them no longer fit the cache."""
 HOLD_S = 1.0
 """Conductance that holds an island's zero. No current can flow through it, whatever its size."""
 
@@ -180,10 +182,14 @@ class Factored:
         if self._pattern.dense:
             volts: Floats = scipy.linalg.lu_solve(self._factor, injected, check_finite=False)
             return volts
-        placed = np.empty_like(injected)
+        placed: Any = np.empty(injected.shape, order="F")
         placed[self._pattern.place] = injected
-        solved: Floats = self._factor.solve(placed)[self._pattern.place]
-        return solved
+        if injected.ndim == 1:
+            return np.asarray(self._factor.solve(placed)[self._pattern.place], np.float64)
+        for first in range(0, placed.shape[1], BLOCK):
+            some = slice(first, first + BLOCK)
+            placed[:, some] = self._factor.solve(placed[:, some])
+        return np.asarray(placed[self._pattern.place], np.float64)
 
     def between(self, a: Ints, b: Ints) -> Floats:
         """Return, for unit current in at `a` and out at `b`, the volts: shape (nodes, cases).

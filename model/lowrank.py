@@ -8,7 +8,6 @@ k × k system (Woodbury). An edge whose loss cuts the network in two carries no 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,7 +17,6 @@ from model.laws import lines
 from model.linear import Bools, Floats, Ints
 from model.solver import Solver
 from model.state import State
-from model.states import Fault
 
 CUT = 1e-7
 """1 − g·z below this: the edge is a bridge, within rounding."""
@@ -57,17 +55,24 @@ def opened(state: State, edges: Ints) -> Opens:
         A solved state.
     edges
         Indices of edges without a law of their own, shape (faults,).
+
+    Notes
+    -----
+    An edge without current moves nothing when it opens, so it needs no column.
     """
     solved, net = state.solved, state.network
-    columns = solved.factored.between(net.a[edges], net.b[edges])
-    rows = np.arange(len(edges))
-    z = columns[net.a[edges], rows] - columns[net.b[edges], rows]
-    g = solved.g[edges]
-    left = 1.0 - g * z
+    volts = np.repeat(solved.volts[None], len(edges), axis=0)
+    rows = np.flatnonzero(solved.amps[edges])
+    some = edges[rows]
+    a, b = net.a[some], net.b[some]
+    columns = solved.factored.between(a, b)
+    cases = np.arange(len(some))
+    left = 1.0 - solved.g[some] * (columns[a, cases] - columns[b, cases])
     bridge = np.abs(left) < CUT
-    pushed = np.where(bridge, 0.0, solved.amps[edges] / np.where(bridge, 1.0, left))
-    volts = solved.volts + (columns * pushed).T
-    return Opens(edges, volts - volts[:, [net.reference]], np.ones(len(edges), np.bool_))
+    pushed = np.where(bridge, 0.0, solved.amps[some] / np.where(bridge, 1.0, left))
+    moved = (columns - columns[net.reference]) * pushed
+    volts[rows] += moved.T
+    return Opens(edges, volts, np.ones(len(edges), np.bool_))
 
 
 def changed(state: State, edges: Ints, by: Floats) -> Floats:
@@ -103,24 +108,13 @@ def every_open(solver: Solver, state: State) -> Opens:
     """Return every wire of a circuit opened alone, in one state.
 
     `sure` tells which of them leave all relays and devices as they are; the others must be
-    settled (`settled_open`).
+    settled (`model.opens`).
     """
     net = state.network
     wires = np.array([i for i, e in net.of_role("wire")], np.intp)
     found = opened(state, wires)
-    sure = _relays_stay(solver, state, found.volts) & _devices_stay(state, found.volts)
+    sure = _relays_stay(solver, state, found.volts) & devices_stay(state, found.volts)
     return Opens(found.edges, found.volts, sure)
-
-
-def settled_open(solver: Solver, state: State, edges: Sequence[int]) -> list[State]:
-    """Return the states that opening each of some wires settles in."""
-    net = state.network
-    return [
-        solver.settle(
-            state.setting.faulty(Fault(net.edges[i].owner, "open")), state.memory
-        ).state
-        for i in edges
-    ]  # fmt: skip
 
 
 def _relays_stay(solver: Solver, state: State, volts: Floats) -> Bools:
@@ -135,7 +129,7 @@ def _relays_stay(solver: Solver, state: State, volts: Floats) -> Bools:
     return stays
 
 
-def _devices_stay(state: State, volts: Floats) -> Bools:
+def devices_stay(state: State, volts: Floats) -> Bools:
     """Tell with which volts no diode, lamp or source leaves the line it was solved on.
 
     A piecewise law stays as long as its piece does; a curved one only where its volts stand still.

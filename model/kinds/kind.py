@@ -79,6 +79,10 @@ class Kind:
         """Index the ratings by key."""
         object.__setattr__(self, "specs", {r.key: r for r in self.ratings})
 
+    def __hash__(self) -> int:
+        """Hash by key: kinds are looked up often, and their whole contents are long."""
+        return hash(self.key)
+
     @property
     def picture(self) -> str:
         """Name of the pictogram file in assets/icons, without its ending."""

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 from model.circuit import Circuit
 from model.linear import Bools, Floats
-from model.lowrank import every_open, settled_open
+from model.lowrank import every_open
+from model.opens import Settling, settle_opens
 from model.solver import Solver
 from model.states import Armature
 from tests.bench import Row, compare
@@ -88,20 +89,14 @@ def _still(faults: Faults) -> Row:
 def _settling(faults: Faults) -> Row:
     """Return the row of all faults, relays settling."""
 
-    def ours() -> dict[int, tuple[Floats, frozenset[Armature]]]:
-        pulled = faults.state.pulled
-        found = every_open(faults.solver, faults.state)
-        done = {int(e): (v, pulled) for e, v in zip(found.edges, found.volts, strict=True)}
-        unsure = [int(e) for e in found.edges[~found.sure]]
-        for edge, state in zip(
-            unsure, settled_open(faults.solver, faults.state, unsure), strict=True
-        ):
-            done[edge] = (state.solved.volts, state.pulled)
-        return done
+    def ours() -> Settling:
+        return settle_opens(faults.solver, faults.state)
 
     def check() -> None:
-        for edge, (volts, pulled) in ours().items():
-            broken = faults.broken[edge]
+        found = ours()
+        assert found.edges.tolist() == faults.edges
+        for edge, volts, pulled in zip(found.edges, found.volts, found.pulled, strict=True):
+            broken = faults.broken[int(edge)]
             assert pulled == broken.pulled, "relays rest otherwise than by plain scipy"
             same(volts, broken.volts, broken.joined)
 
