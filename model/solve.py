@@ -16,6 +16,9 @@ from model.linear import Factored, Floats, inject, zeros_of
 MOST_TURNS = 200
 SAME_V = 1e-10
 """Change of a device's voltage, in volts, below which it counts as settled."""
+LATE, LATE_V, LATE_A = 60, 1e-7, 1e-9
+"""Turns after which what still moves, by so many volts or amperes, is rounding: a contact stated
+with no resistance at all leaves few digits."""
 CORNER_A = 1e-10
 """Amperes by which two pieces of a law may differ where they meet."""
 ROUNDING = 1e-14
@@ -121,7 +124,10 @@ def _same(old: Line, new: Line, before: float, after: float, turn: int) -> bool:
     """Tell whether a device has settled: the same piece, or a voltage that stays."""
     if new.exact and old.exact:
         return old.part == new.part or _meet(old, new, after)
-    return turn > 3 and abs(before - after) <= SAME_V * max(1.0, abs(after))
+    step, size = abs(before - after), max(1.0, abs(after))
+    if turn > LATE:
+        return step <= LATE_V * size or new.g * step <= LATE_A
+    return turn > 3 and step <= SAME_V * size
 
 
 def _meet(old: Line, new: Line, v: float) -> bool:
