@@ -18,6 +18,8 @@ IDLE_V = 1e-9
 """Volts above its own at which an alternator is idle: less is rounding, not a load gone."""
 FILAMENT_POWER = 0.55
 """Exponent of I in V for a filament lamp (published lamp rerating law)."""
+HIGH_V = 1000.0
+"""Volts at which a constant power is as good as nothing; above it draws no less."""
 COLD_SHARE = 12.0
 """Hot resistance over cold: the floor of the filament law."""
 
@@ -129,11 +131,15 @@ class ConstantPower:
         least = self.watts / self.least_v**2
         if abs(v) <= self.least_v:
             return Line(least, 0.0, 0)
-        return Line(self.watts / v**2, 0.0, 1, exact=False)
+        return Line(self.watts / min(abs(v), HIGH_V) ** 2, 0.0, 1, exact=False)
 
     def start(self) -> float:
-        """Begin where it draws least."""
-        return 2.0 * self.least_v
+        """Begin at a voltage so high that it draws next to nothing.
+
+        Of several answers (it runs, or a weak feed has collapsed under it) that finds the one in
+        which it runs, as when a device waits for its voltage before it starts.
+        """
+        return max(HIGH_V, 2.0 * self.least_v)
 
 
 @dataclass(frozen=True, slots=True)

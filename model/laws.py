@@ -9,6 +9,7 @@ import numpy as np
 from model.devices import (
     COLD_SHARE,
     FILAMENT_POWER,
+    HIGH_V,
     IDLE_V,
     LEAK_S,
     LIMIT_S,
@@ -73,7 +74,7 @@ def _filament(law: Filament, v: Floats, turn: int) -> Lines:
 def _power(law: ConstantPower, v: Floats) -> Lines:
     """Return the chords of a constant power."""
     low = np.abs(v) <= law.least_v
-    size = np.maximum(np.abs(v), law.least_v)
+    size = np.maximum(np.minimum(np.abs(v), HIGH_V), law.least_v)
     return law.watts / size**2, np.zeros_like(v), (~low).astype(np.intp)
 
 
