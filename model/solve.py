@@ -36,8 +36,8 @@ class Solved:
     """Volts at the nodes (against the reference), amperes in the edges from a to b.
 
     `island` numbers the node's island by what really conducts; `joined` tells which nodes have a
-    voltage against the reference at all. `g` are the conductances it was factored with, `devices`
-    those with a law of their own, by edge.
+    voltage against the reference at all. `g` and `j` are the lines it was solved with,
+    `devices` those edges with a law of their own.
     """
 
     volts: Floats
@@ -46,6 +46,7 @@ class Solved:
     joined: NDArray[np.bool_]
     factored: Factored
     g: Floats
+    j: Floats
     devices: Mapping[int, Device]
 
 
@@ -162,4 +163,4 @@ def _finish(
     amps[np.abs(amps) < DUST] = 0.0
     above = volts - volts[reference]
     above[np.abs(above) < DUST] = 0.0
-    return Solved(above, amps, on, joined, factored, now.g.copy(), dict(now.devices))
+    return Solved(above, amps, on, joined, factored, now.g.copy(), now.j.copy(), dict(now.devices))

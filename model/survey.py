@@ -23,6 +23,7 @@ from model.linear import Bools, Floats
 from model.lookup import body_of, controls, rest_of
 from model.solver import (
     ENGINE_NEEDS_V,
+    MOST_ORDERS,
     NONE,
     SEVERAL,
     STARTER_DRAWS_A,
@@ -31,9 +32,13 @@ from model.solver import (
 )
 from model.state import State
 from model.states import Armature, Memory, Setting
+from model.updates import Updates
 
 MOST_STATES = 4096
 """Combinations of positions up to which all are solved."""
+LEAST_ORDERS = 64
+"""States that each setting may try, where the order of moving matters, when those before it have
+used up what all of them share (`MOST_ORDERS`)."""
 FEW = 4
 """Below this many states of a kind they are solved one by one."""
 CLOCKED = frozenset(("timed", "pulse", "on-delay", "off-delay"))
@@ -144,6 +149,10 @@ def _setting(combo: dict[str, str], supply: str, moment: str) -> Setting:
     return Setting(positions, combo.get("", "stopped"), supply, moment=moment)
 
 
+Pair = tuple[Setting, frozenset[Armature]]
+"""A setting, and the armatures that are in before it."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Row:
     """One state as arrays: what it was asked from, and what came out."""
@@ -195,6 +204,7 @@ class Survey:
         self.circuit = circuit
         self.quick = quick
         self.solver = Solver(circuit)
+        self._orders = MOST_ORDERS
         self.restless: list[tuple[Setting, Settled]] = []
         self._rows: list[_Row] = []
         asked = settings_of(self.solver, most, quick=quick)
@@ -222,17 +232,75 @@ class Survey:
         for k, (setting, _) in enumerate(pairs):
             groups.setdefault((setting.engine, setting.supply), []).append(k)
         for group in groups.values():
-            found = self._stacked([pairs[k] for k in group]) if len(group) >= FEW else None
+            found = self._together([pairs[k] for k in group])
             for n, k in enumerate(group):
                 row = found[n] if found else None
                 rows[k] = [row] if row else self._singly(*pairs[k])
         self._rows += [row for several in rows for row in several]
 
+    def _together(self, pairs: Sequence[Pair]) -> list[_Row | None] | None:
+        """Solve settings of one engine and supply together; None for those that need more."""
+        if len(pairs) < FEW:
+            return None
+        return self._stacked(pairs) or self._updated(pairs)
+
+    def _updated(self, pairs: Sequence[Pair]) -> list[_Row | None] | None:
+        """Solve settings by updates of the rest state; None for those that are not near it.
+
+        A quick look also takes what is near the first setting that is not, settled singly: that
+        is every control where it closes most. A relay whose coil is between pull-in and drop-out
+        there may be taken as in.
+        """
+        if not self._rows:
+            return None
+        bases = [Updates(self.solver, self._row_state(self._rows[0]))]
+        found: list[_Row | None] = []
+        for setting, start in pairs:
+            row = self._near(bases, setting, start)
+            if row is None and self.quick and len(bases) == 1 and bases[0].moved(setting) > FEW:
+                (row, *_) = self._singly(setting, start)
+                bases.append(Updates(self.solver, self._row_state(row)))
+            found.append(row)
+        return found
+
+    def _near(
+        self, bases: Sequence[Updates], setting: Setting, start: frozenset[Armature]
+    ) -> _Row | None:
+        """Solve one setting by update of the nearest base, if nothing must follow."""
+        if not self._go_on():
+            raise Stopped("The look at all states was called off.")
+        base = min(bases, key=lambda b: b.moved(setting))
+        was = base.state
+        if start != self._rows[0].pulled or was.setting.moment != setting.moment:
+            return None
+        if (was.setting.engine, was.setting.supply) != (setting.engine, setting.supply):
+            return None
+        near = base.settle(setting)
+        if near is None or self._follow(near.volts, near.amps, setting.engine):
+            return None
+        return _Row(setting, start, near.pulled, setting.supply, near.volts, near.amps, near.on)
+
+    def _follow(self, volts: Floats, amps: Floats, engine: str) -> bool:
+        """Tell whether the engine or the supply must follow in a state."""
+        keys, edges = self.solver.network.by_key, self.solver.network.edges
+        if any(abs(amps[keys[k]]) > STARTER_DRAWS_A for k in self.solver.starters):
+            return True
+        if engine != "running" or not self.solver.follows:
+            return False
+        ends = (edges[keys[k]] for k in self.solver.keepers)
+        return any(abs(volts[e.a] - volts[e.b]) < ENGINE_NEEDS_V for e in ends)
+
+    def _row_state(self, row: _Row) -> State:
+        """Return the state of a row, solved singly."""
+        cranking = row.supply == "cranking"
+        return self.solver.solve(row.setting, row.pulled, row.setting.engine, cranking)
+
     def _singly(self, setting: Setting, start: frozenset[Armature]) -> list[_Row]:
         """Settle one setting and return its outcomes."""
         if not self._go_on():
             raise Stopped("The look at all states was called off.")
-        settled = self.solver.settle(setting, Memory(start))
+        settled = self.solver.settle(setting, Memory(start), self._orders)
+        self._orders = max(self._orders - settled.tried, LEAST_ORDERS)
         if settled.settled in (SEVERAL, NONE):
             self.restless.append((setting, settled))
         count = len(self.solver.network.edges)
@@ -287,9 +355,7 @@ class Survey:
 
     def state(self, index: int) -> State:
         """Return one state to be asked by part and wire; solved anew, singly."""
-        row = self._rows[index]
-        return self.solver.solve(row.setting, row.pulled, row.setting.engine,
-                                row.supply == "cranking")  # fmt: skip
+        return self._row_state(self._rows[index])
 
     @property
     def rest(self) -> State:

@@ -99,3 +99,18 @@ def test_a_survey_sees_a_relay_hold_after_the_button_is_let_go() -> None:
     (button,) = (p.id for p in survey.circuit.parts.values() if p.reference == "S1")
     held = [s for s in survey.states if s.pulled and s.position(button) == "REST"]
     assert held
+
+
+@pytest.mark.parametrize("quick", [True, False])
+def test_a_large_circuit_is_solved_by_updates_alike(quick: bool) -> None:
+    circuit = cells(320, "heater")
+    survey = Survey(circuit, quick=quick)
+    solver = Solver(circuit)
+    assert len(survey.settings) > 40
+    for index in range(0, len(survey.settings), max(1, len(survey.settings) // 60)):
+        state = solver.settle(survey.settings[index]).state
+        apart = np.where(state.solved.joined, survey.volts[index] - state.solved.volts, 0.0)
+        assert np.abs(apart).max() < CLOSE
+        amps = (state.solved.amps * state.solved.on)[: survey.amps.shape[1]]
+        assert np.abs(survey.amps[index] - amps).max() < CLOSE
+        assert (survey.on[index] == state.solved.on[: survey.on.shape[1]]).all()
