@@ -26,7 +26,11 @@ STARTER_DRAWS_A = 1.0
 MOST_STEPS = 200
 MOST_ORDERS = 4096
 """States tried when the order of moving matters."""
+MOST_FOLLOWED = 16
+"""Times the supply and the engine may follow before a settling is given up."""
 STEADY, SEVERAL, NONE = "steady", "several", "none"
+Trail = tuple[tuple[tuple[frozenset[Armature], str, bool], State], ...]
+"""States in which the supply or the engine had to follow, with what tells them apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +38,14 @@ class Settled:
     """How a setting came out.
 
     `settled` is steady (one state), several (each outcome of a race) or none (the states it runs
-    through without end). `complete` is False when not every order could be tried.
+    through without end). `complete` is False when not every order could be tried; `tried` counts
+    the states that were looked at because the order of moving matters.
     """
 
     settled: str
     states: tuple[State, ...]
     complete: bool = True
+    tried: int = 0
 
     @property
     def state(self) -> State:
@@ -54,6 +60,7 @@ class _Way:
     setting: Setting
     engine: str
     cranking: bool
+    most: int = MOST_ORDERS
 
     @property
     def supply(self) -> str:
@@ -104,7 +111,9 @@ class Solver:
         conditions = self.circuit.settings.conditions
         return Setting({}, conditions.engine, conditions.supply)
 
-    def settle(self, setting: Setting, memory: Memory | None = None) -> Settled:
+    def settle(
+        self, setting: Setting, memory: Memory | None = None, most: int = MOST_ORDERS
+    ) -> Settled:
         """Return how the circuit settles from what it remembers.
 
         Parameters
@@ -113,10 +122,12 @@ class Solver:
             Positions, engine, supply and faults.
         memory
             Armatures that were in; none of them at power-on.
+        most
+            States to look at, at the most, where the order of moving matters.
         """
         start = memory.pulled if memory else frozenset()
-        way = _Way(setting, setting.engine, False)
-        return self._settle(way, start, 0)
+        way = _Way(setting, setting.engine, False, most)
+        return self._settle(way, start, ())
 
     def solve(
         self, setting: Setting, pulled: frozenset[Armature], engine: str, cranking: bool = False
@@ -125,7 +136,7 @@ class Solver:
         way = _Way(setting, engine, cranking)
         return self._state(way, pulled)
 
-    def _settle(self, way: _Way, start: frozenset[Armature], depth: int) -> Settled:
+    def _settle(self, way: _Way, start: frozenset[Armature], trail: Trail) -> Settled:
         """Move all armatures together; try every order if that does not come to rest."""
         cache: dict[frozenset[Armature], State] = {}
         pulled, seen = start, [start]
@@ -133,13 +144,13 @@ class Solver:
             state = self._cached(way, pulled, cache)
             after = self._moved(state)
             if after == pulled:
-                return self._follow(way, state, depth)
+                return self._follow(way, state, trail)
             if after in seen:
                 circle = seen[seen.index(after) :]
-                return self._orders(way, start, cache, circle, depth)
+                return self._orders(way, start, cache, circle, trail)
             seen.append(after)
             pulled = after
-        return self._orders(way, start, cache, seen[-2:], depth)
+        return self._orders(way, start, cache, seen[-2:], trail)
 
     def _orders(
         self,
@@ -147,12 +158,12 @@ class Solver:
         start: frozenset[Armature],
         cache: dict[frozenset[Armature], State],
         circle: list[frozenset[Armature]],
-        depth: int,
+        trail: Trail,
     ) -> Settled:
         """Try each order of moving one armature at a time and collect where it can rest."""
         found: dict[frozenset[Armature], State] = {}
         known, todo = {start}, deque([start])
-        while todo and len(known) < MOST_ORDERS:
+        while todo and len(known) < way.most:
             pulled = todo.popleft()
             state = self._cached(way, pulled, cache)
             restless = pulled ^ self._moved(state)
@@ -163,8 +174,9 @@ class Solver:
                 if after not in known:
                     known.add(after)
                     todo.append(after)
-        return self._outcomes(way, found, [self._cached(way, p, cache) for p in circle],
-                              not todo, depth)  # fmt: skip
+        round_trip = [self._cached(way, p, cache) for p in circle]
+        settled = self._outcomes(way, found, round_trip, not todo, trail)
+        return replace(settled, tried=len(known))
 
     def _outcomes(
         self,
@@ -172,29 +184,39 @@ class Solver:
         found: dict[frozenset[Armature], State],
         circle: list[State],
         complete: bool,
-        depth: int,
+        trail: Trail,
     ) -> Settled:
         """Return the outcomes of a race, or the circle where there is none."""
         if not found:
             return Settled(NONE, tuple(circle), complete)
-        ends: dict[tuple[frozenset[Armature], str], State] = {}
-        for state in found.values():
-            for end in self._follow(way, state, depth).states:
-                ends[(end.pulled, end.engine)] = end
-        states = tuple(ends[k] for k in sorted(ends, key=lambda k: (sorted(k[0]), k[1])))
-        return Settled(STEADY if len(states) == 1 else SEVERAL, states, complete)
+        ways = [self._follow(way, state, trail) for state in found.values()]
+        if all(w.settled == NONE for w in ways):
+            return replace(ways[0], complete=complete)
+        ends = {(e.pulled, e.engine, e.supply): e for w in ways for e in w.states}
+        keys = sorted(ends, key=lambda k: (sorted(k[0]), *k[1:]))
+        one = len(ends) == 1 and ways[0].settled == STEADY
+        return Settled(STEADY if one else SEVERAL, tuple(ends[k] for k in keys), complete)
 
-    def _follow(self, way: _Way, state: State, depth: int) -> Settled:
-        """Let the supply and the engine follow; settle again if they changed."""
+    def _follow(self, way: _Way, state: State, trail: Trail) -> Settled:
+        """Let the supply and the engine follow; settle again if they changed.
+
+        A starter that lets go on the supply it has pulled down, and pulls in again when that has
+        recovered, chatters: there is no steady state.
+        """
         cranking = self._cranks(state)
         engine = way.engine
         if engine == "running" and not self._kept_running(state):
             engine = "stopped"
-        if (cranking == way.cranking or not cranking) and engine == way.engine:
+        if cranking == way.cranking and engine == way.engine:
             return Settled(STEADY, (state,))
-        if depth > 8:
-            return Settled(NONE, (state,))
-        return self._settle(replace(way, engine=engine, cranking=cranking), state.pulled, depth + 1)
+        here = (state.pulled, way.engine, way.cranking)
+        for n, (before, _) in enumerate(trail):
+            if before == here:
+                return Settled(NONE, tuple(s for _, s in trail[n:]))
+        if len(trail) >= MOST_FOLLOWED:
+            return Settled(NONE, tuple(s for _, s in trail), complete=False)
+        after = replace(way, engine=engine, cranking=cranking)
+        return self._settle(after, state.pulled, (*trail, (here, state)))
 
     def _cranks(self, state: State) -> bool:
         """Tell whether a starter's motor draws current."""
