@@ -126,6 +126,15 @@ class Basis:
         return self._wires_by_node.get((part_id, node), [])
 
     @cached_property
+    def parts_by_node(self) -> dict[int, frozenset[str]]:
+        """The parts that have a terminal at each node of the network."""
+        found: dict[int, set[str]] = {}
+        for (part, _), index in self.network.index.items():
+            if part:
+                found.setdefault(index, set()).add(part)
+        return {node: frozenset(parts) for node, parts in found.items()}
+
+    @cached_property
     def _wires_by_node(self) -> dict[tuple[str, str], list[Wire]]:
         """The wires that end at each node."""
         found: dict[tuple[str, str], list[Wire]] = {}

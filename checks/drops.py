@@ -16,11 +16,14 @@ from numpy.typing import NDArray
 
 from checks.basis import Use
 from checks.flows import LEAST_A, Flow, Flows
-from model.network import Edge
+from model.linear import islands
+from model.network import Edge, Network
 from model.state import CONDUCTORS
 from model.survey import Survey
 
 Bools = NDArray[np.bool_]
+FIXED = CONDUCTORS - {"contact", "diode"}
+"""Roles that conduct whatever is switched."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,19 +154,26 @@ def joined(survey: Survey, rows: NDArray[np.intp]) -> tuple[Bools, Bools]:
     """
     net = survey.solver.network
     on, amps = survey.on[rows].T, survey.amps[rows].T
-    fed = np.zeros((net.count, len(rows)), np.bool_)
+    metal = _metal(net)
+    fed = np.zeros((int(metal.max(initial=0)) + 1, len(rows)), np.bool_)
     grounded = np.zeros_like(fed)
-    grounded[net.reference] = True
+    grounded[metal[net.reference]] = True
     links = [
-        (e.a, e.b, on[i] & (np.abs(amps[i]) > LEAST_A) if e.role == "diode" else on[i])
-        for i, e in enumerate(net.edges)
-        if e.role in CONDUCTORS
-    ]
+        (int(metal[e.a]), int(metal[e.b]),
+         on[i] & (np.abs(amps[i]) > LEAST_A) if e.role == "diode" else on[i])
+        for i, e in net.of_role("contact", "diode")
+    ]  # fmt: skip
     _spread(grounded, links)
     for index, edge in net.of_role("source"):
-        fed[edge.a] |= on[index] & ~grounded[edge.a]
+        fed[metal[edge.a]] |= on[index] & ~grounded[metal[edge.a]]
     _spread(fed, links)
-    return fed, grounded
+    return fed[metal], grounded[metal]
+
+
+def _metal(net: Network) -> NDArray[np.intp]:
+    """Return a number for every node, the same for those that never part."""
+    fixed = np.array([e.role in FIXED for e in net.edges], np.bool_)
+    return islands(net.count, net.a, net.b, fixed)
 
 
 def _spread(marked: Bools, links: list[tuple[int, int, Bools]]) -> None:

@@ -141,9 +141,9 @@ def _last_lifted(case: Case, row: int, node: int) -> tuple[int, tuple[str, ...]]
         node = most.low
 
 
-def _owners(case: Case, node: int) -> set[str]:
+def _owners(case: Case, node: int) -> frozenset[str]:
     """Return the parts that have a terminal at a node."""
-    return {part for (part, _), index in case.network.index.items() if index == node and part}
+    return case.parts_by_node.get(node, frozenset())
 
 
 def _finding(case: Case, lifts: list[_Lift]) -> Finding:
