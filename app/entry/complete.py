@@ -74,7 +74,7 @@ def _offers(circuit: Circuit, before: Clause, typed: str, recent: Recent) -> Ite
         return _at_start(circuit, typed, recent)
     first = before[0]
     if first.text.casefold() in VERBS:
-        return _after_verb(circuit, before)
+        return _after_verb(circuit, before, typed)
     number = _number_text(before, typed)
     ends, rest = ends_in(circuit, before)
     if len(ends) > 1:
@@ -83,7 +83,9 @@ def _offers(circuit: Circuit, before: Clause, typed: str, recent: Recent) -> Ite
     if ends:
         return _after_one(circuit, ends[0], rest, typed, number)
     if wire_called(circuit, first) or is_wire_number(first.text):
-        return chain(offers.fact_offers(circuit, recent, number), offers.part_offers(circuit, 5.0))
+        return chain(
+            offers.fact_offers(circuit, recent, number), offers.part_offers(circuit, typed, 5.0)
+        )
     return _in_part(circuit, before, number, recent)
 
 
@@ -91,20 +93,20 @@ def _at_start(circuit: Circuit, typed: str, recent: Recent) -> Iterator[Offer]:
     yield from offers.kind_offers(circuit, recent)
     if not typed:
         return
-    yield from offers.part_offers(circuit, 30.0)
-    yield from offers.wire_offers(circuit)
+    yield from offers.part_offers(circuit, typed, 30.0)
+    yield from offers.wire_offers(circuit, typed)
     yield from (Offer(verb, _ABOUT[verb], 2.0) for verb in VERBS)
     if part := part_called(circuit, _plain(typed)):
         yield from offers.terminal_offers(circuit, part, dotted=True)
 
 
-def _after_verb(circuit: Circuit, before: Clause) -> Iterator[Offer]:
+def _after_verb(circuit: Circuit, before: Clause, typed: str) -> Iterator[Offer]:
     verb = before[0].text.casefold()
     if len(before) > 1 and verb != "delete":
         return
-    yield from offers.part_offers(circuit, 30.0)
+    yield from offers.part_offers(circuit, typed, 30.0)
     if verb != "name":
-        yield from offers.wire_offers(circuit)
+        yield from offers.wire_offers(circuit, typed)
 
 
 def _after_one(
@@ -129,7 +131,7 @@ def _ends_after(circuit: Circuit, named: Named, typed: str) -> Iterator[Offer]:
     if typed and (part := part_called(circuit, _plain(typed))):
         yield from offers.terminal_offers(circuit, part, dotted=True)
     if typed:
-        yield from offers.part_offers(circuit, 30.0)
+        yield from offers.part_offers(circuit, typed, 30.0)
     yield from offers.free_offers(circuit, named.part)
 
 

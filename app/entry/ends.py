@@ -94,6 +94,8 @@ def find_terminal(circuit: Circuit, part: Part, text: str) -> Terminal | None:
             if fold(key) in (fold(t.key), fold(marking(part, t.key)))
             and face.casefold() in ("", t.face)
         ]
+        if len(found) == 1:
+            return found[0]
         if len({t.key for t in found}) == 1:
             used = used_nodes(circuit)
             return next((t for t in found if (part.id, t.node) not in used), found[0])
@@ -191,7 +193,7 @@ def _dotted(circuit: Circuit, word: Word) -> Named | None:
             raise _no_terminal(circuit, part, word.text[dot + 1 :], word)
         return Named(part, End(part.id, terminal.key, terminal.face), word.span, 1)
     if dots and word.text[0].isalpha():
-        raise no_part(circuit, word.text[: dots[0]], word.span)
+        raise no_part(circuit, word.text[: dots[0]], (word.start, word.start + dots[0]))
     return None
 
 

@@ -77,6 +77,8 @@ def tokens(text: str) -> Tokens:
 def exact(circuit: Circuit, words: Clause) -> Found | None:
     """Return the kind that words name exactly, by the rule of the last or the first among them."""
     known = phrases(circuit)
+    if turned := _turned_round(known, words):
+        return Found(turned, 0, len(words))
     hits: list[Found] = []
     at = 0
     until = next((i for i, w in enumerate(words) if w.text.casefold() in FOR), len(words))
@@ -92,12 +94,8 @@ def exact(circuit: Circuit, words: Clause) -> Found | None:
 
 
 def close(circuit: Circuit, words: Clause) -> Found | None:
-    """Return the kind that words mean though they are cut short, misspelt or turned round."""
+    """Return the kind that words mean though they are cut short or misspelt."""
     known = phrases(circuit)
-    said = tuple(t for w in words for t in tokens(w.text))
-    for phrase, kind in known.items():
-        if len(phrase) > 1 and sorted(phrase) == sorted(said):
-            return Found(kind, 0, len(words))
     for start, end in dict.fromkeys(((0, len(words)), (len(words) - 1, len(words)), (0, 1))):
         near = _begun(known, words[start:end]) or _like(known, words[start:end])
         if near:
@@ -133,6 +131,14 @@ def _longest(known: Mapping[Tokens, Kind], words: Clause, at: int) -> Found | No
         if kind:
             return Found(kind, at, end)
     return None
+
+
+def _turned_round(known: Mapping[Tokens, Kind], words: Clause) -> Kind | None:
+    """Return the kind of which these are all the words, in another order: switch light."""
+    said = tuple(t for w in words for t in tokens(w.text))
+    if len(said) < 2 or said in known:
+        return None
+    return next((k for p, k in known.items() if len(p) > 1 and sorted(p) == sorted(said)), None)
 
 
 def _singular(said: Tokens) -> Tokens:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from functools import partial
 
 from app.entry import kinds
 from app.entry.ends import OPEN, terminal_text, used_nodes
@@ -24,7 +25,9 @@ COMMON_MM2 = (0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0)
 COMMON_M = (0.3, 0.5, 1.0, 2.0, 3.0)
 LAST = 90.0
 OFTEN = 60.0
-NEWEST = 40
+COUNTED = 200
+"""Wires whose sizes, colours and lengths are counted, the newest ones."""
+NEWEST = 12
 """Parts looked at for free terminals where nothing is typed yet."""
 
 
@@ -39,20 +42,21 @@ def kind_offers(circuit: Circuit, recent: Recent) -> Iterator[Offer]:
             yield Offer(alias, kind.title, weight if alias == first else min(weight, 15.0))
 
 
-def part_offers(circuit: Circuit, weight: float = 10.0) -> Iterator[Offer]:
-    """Yield the references of all parts, with what they are."""
-    count = len(circuit.parts)
+def part_offers(circuit: Circuit, typed: str, weight: float = 10.0) -> Iterator[Offer]:
+    """Yield the references that hold what is typed, with what the parts are."""
+    count, small = len(circuit.parts), typed.casefold()
     for i, part in enumerate(circuit.parts.values()):
-        if part.reference:
+        if part.reference and small in part.reference.casefold():
             newer = 9.0 * (i + 1) / count
-            yield Offer(part.reference, what_is(circuit, part), weight + newer)
+            yield Offer(part.reference, partial(what_is, circuit, part), weight + newer)
 
 
-def wire_offers(circuit: Circuit, weight: float = 5.0) -> Iterator[Offer]:
-    """Yield the numbers of all wires, with their ends."""
+def wire_offers(circuit: Circuit, typed: str, weight: float = 5.0) -> Iterator[Offer]:
+    """Yield the wire numbers that begin with what is typed, with their ends."""
+    small = typed.casefold()
     for wire in circuit.wires.values():
-        if wire.number:
-            yield Offer(wire.number, _ends(circuit, wire), weight)
+        if wire.number and wire.number.casefold().startswith(small):
+            yield Offer(wire.number, partial(_ends, circuit, wire), weight)
 
 
 def free_offers(circuit: Circuit, beside: Part | None) -> Iterator[Offer]:
@@ -143,8 +147,12 @@ def what_is(circuit: Circuit, part: Part) -> str:
     return f"{title} “{part.name}”" if part.name else title
 
 
+def _newest(circuit: Circuit) -> list[Wire]:
+    return list(circuit.wires.values())[-COUNTED:]
+
+
 def _sizes(circuit: Circuit, recent: Recent) -> Iterator[Offer]:
-    often = Counter(w.size for w in circuit.wires.values() if w.size)
+    often = Counter(w.size for w in _newest(circuit) if w.size)
     if recent.size:
         yield Offer(recent.size.text(), "size of the last wire", LAST)
     for rank, (size, count) in enumerate(often.most_common(8)):
@@ -154,7 +162,7 @@ def _sizes(circuit: Circuit, recent: Recent) -> Iterator[Offer]:
 
 
 def _colours(circuit: Circuit, recent: Recent) -> Iterator[Offer]:
-    often = Counter(w.colour for w in circuit.wires.values() if w.colour)
+    often = Counter(w.colour for w in _newest(circuit) if w.colour)
     if recent.colour:
         tracer = f"/{recent.tracer}" if recent.tracer else ""
         yield Offer(recent.colour + tracer, "colour of the last wire", LAST - 1)
@@ -167,7 +175,7 @@ def _colours(circuit: Circuit, recent: Recent) -> Iterator[Offer]:
 def _lengths(circuit: Circuit, recent: Recent) -> Iterator[Offer]:
     if recent.length_m is not None:
         yield Offer(show(recent.length_m, "length"), "length of the last wire", LAST - 2)
-    often = Counter(w.length_m for w in circuit.wires.values() if w.length_m is not None)
+    often = Counter(w.length_m for w in _newest(circuit) if w.length_m is not None)
     for rank, (length, count) in enumerate(often.most_common(4)):
         yield Offer(show(length, "length"), f"length of {count} wires", 45.0 - rank)
     for i, length in enumerate(COMMON_M):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from heapq import nsmallest
 
 from rapidfuzz import fuzz, process
 
@@ -28,10 +29,13 @@ class Suggestion:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A word that can stand here: `weight` (0 to 90) puts some before others alike."""
+    """A word that can stand here: `weight` (0 to 90) puts some before others alike.
+
+    `what` may be a question that is asked only of what is shown: there are hundreds of parts.
+    """
 
     text: str
-    what: str
+    what: str | Callable[[], str]
     weight: float = 0.0
     key: str = ""
 
@@ -43,13 +47,17 @@ class Offer:
 
 def ranked(offers: Iterable[Offer], typed: str, start: int) -> list[Suggestion]:
     """Return the offers that fit what is typed, best first, each text once."""
-    best: dict[str, Suggestion] = {}
+    best: dict[str, tuple[float, Offer]] = {}
     for offer, score in _scored(list(offers), typed.casefold()):
         known = best.get(offer.text)
-        if known is None or known.score < score:
-            best[offer.text] = Suggestion(offer.text, offer.what, round(score, 1), start)
-    order = sorted(best.values(), key=lambda s: (-s.score, len(s.text)))
-    return order[:MOST]
+        if known is None or known[0] < score:
+            best[offer.text] = (score, offer)
+    order = nsmallest(MOST, best.values(), key=lambda s: (-s[0], len(s[1].text)))
+    return [Suggestion(o.text, _told(o), round(score, 1), start) for score, o in order]
+
+
+def _told(offer: Offer) -> str:
+    return offer.what if isinstance(offer.what, str) else offer.what()
 
 
 def _scored(offers: list[Offer], typed: str) -> list[tuple[Offer, float]]:
@@ -59,9 +67,11 @@ def _scored(offers: list[Offer], typed: str) -> list[tuple[Offer, float]]:
     made: list[tuple[Offer, float]] = []
     rest: list[Offer] = []
     for offer in offers:
-        if offer.typed.startswith(typed):
-            made.append((offer, BEGUN + offer.weight - min(len(offer.typed) - len(typed), 9)))
-        elif typed in offer.typed:
+        name = offer.typed
+        if name.startswith(typed):
+            longer = min(len(name) - len(typed), 90)
+            made.append((offer, BEGUN + offer.weight - longer / 100))
+        elif typed in name:
             made.append((offer, WITHIN + offer.weight))
         else:
             rest.append(offer)

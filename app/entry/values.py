@@ -147,7 +147,7 @@ def _looks_like_size(taken: Clause) -> bool:
     texts = [w.text for w in taken]
     if any(w.quoted for w in taken):
         return False
-    match = _NUMBER.fullmatch(texts[0]) or _AUGHT.fullmatch(texts[0])
+    match = _AUGHT.fullmatch(texts[0]) or _NUMBER.fullmatch(texts[0])
     if len(taken) == 2:
         gauge = texts[0].casefold() == "awg" and re.fullmatch(r"\d+(?:/0)?", texts[1])
         bare = match is not None and not match[2]

@@ -9,7 +9,7 @@ from itertools import pairwise
 from app.entry.ends import Named, Node, alone, end_at, end_text, is_ground
 from app.entry.errors import Refused, listed
 from app.entry.plan import Cursor, Recent, Step
-from app.entry.values import colour_at, length_at, measure, size_at
+from app.entry.values import colour_at, length_at, measure, quantities, size_at
 from app.entry.words import Clause, Word, span_of
 from model.changes import Change
 from model.circuit import Circuit, End, Part, Wire
@@ -162,6 +162,8 @@ def _one(words: Clause, at: int) -> tuple[dict[str, object], int]:
         return {"number": word.text.upper() if word.text.islower() else word.text}, 1
     if length := length_at(words, at):
         return {"length_m": length[0]}, length[1]
+    if number := _of_something_else(words, at):
+        raise number
     if size := size_at(words, at):
         return {"size": size[0]}, size[1]
     if colour := colour_at(words, at):
@@ -169,15 +171,20 @@ def _one(words: Clause, at: int) -> tuple[dict[str, object], int]:
     raise _says_nothing(words, at)
 
 
-def _says_nothing(words: Clause, at: int) -> Refused:
+def _of_something_else(words: Clause, at: int) -> Refused | None:
+    """Return the refusal of a number whose unit is neither a size's nor a length's."""
     number = measure(words, at)
+    if number is None or "length" in quantities(number) or not quantities(number):
+        return None
+    return Refused(
+        f"“{number.text}” is neither size nor length of a wire: type mm², AWG, m or ft.",
+        number.span,
+        ("mm²", "AWG", "m", "ft"),
+    )
+
+
+def _says_nothing(words: Clause, at: int) -> Refused:
     word: Word = words[at]
-    if number is not None:
-        return Refused(
-            f"“{number.text}” is neither size nor length of a wire: type mm², AWG, m or ft.",
-            number.span,
-            ("mm²", "AWG", "m", "ft"),
-        )
     return Refused(
         f"“{word.text}” says nothing of a wire: type a size, colour, length or number, "
         f"such as {listed(FITS[:5])}.",

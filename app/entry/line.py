@@ -1,0 +1,260 @@
+"""The line that is typed at the cursor: what is typed, what it will do, and what can follow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QLabel,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.entry.complete import complete
+from app.entry.plan import Cursor, Point, Recent
+from app.entry.read import Refusal, read
+from app.entry.suggest import Suggestion
+from model.circuit import Circuit
+
+ROWS = 7
+WIDTH = 460
+PROMPT = "relay   ·   fuse 15 A   ·   S1.2 K1.86 0.75 YE 1 m"
+HISTORY = 200
+_REPLACED = Qt.ItemDataRole.UserRole
+
+
+class EntryEdit(QLineEdit):
+    """A line whose keys are first offered to the list of suggestions."""
+
+    pressed = Signal(int)
+    """Tab, Up, Down or Escape, as a key code; they do nothing else here."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.completing = False
+        """Whether there is a list; without one Tab moves the focus as everywhere."""
+
+    def _own(self) -> tuple[Qt.Key, ...]:
+        tab = (Qt.Key.Key_Tab,) if self.completing else ()
+        return (*tab, Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Escape)
+
+    def event(self, event: QEvent) -> bool:
+        """Take the keys of the list before the window moves the focus or runs a shortcut."""
+        own = isinstance(event, QKeyEvent) and event.key() in self._own()
+        plain = own and not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier  # type: ignore[attr-defined]
+        if plain and event.type() == QEvent.Type.ShortcutOverride:
+            event.accept()
+            return True
+        if plain and event.type() == QEvent.Type.KeyPress:
+            self.pressed.emit(int(event.key()))  # type: ignore[attr-defined]
+            return True
+        return super().event(event)
+
+
+class EntryLine(QFrame):
+    """A line with its completion list and a preview of what Enter will do.
+
+    Tab takes the suggestion in hand, Down and Up choose another one, Enter does the line (or
+    takes a suggestion chosen with Down), Escape closes the list and then leaves. Up without a
+    list brings the last lines back. No dialog is ever opened.
+    """
+
+    entered = Signal(object)
+    """Enter was pressed on a line that can be done: the `Change` to make."""
+    left = Signal()
+    """The person left the line with Escape."""
+
+    def __init__(self, circuit: Callable[[], Circuit], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._circuit = circuit
+        self.cursor_now = Cursor()
+        self._lines: list[str] = []
+        self._recalled = 0
+        self._chosen = False
+        self._suggested: tuple[str, int] | None = None
+        self._seen: Circuit | None = None
+        self.edit, self.list, self.preview = EntryEdit(), QListWidget(), QLabel()
+        self._dress()
+        self._lay_out()
+        self.edit.textEdited.connect(self._on_edited)
+        self.edit.cursorPositionChanged.connect(self._on_moved)
+        self.edit.returnPressed.connect(self._on_return)
+        self.edit.pressed.connect(self._on_key)
+        self.list.itemClicked.connect(self._on_clicked)
+        self.refresh()
+
+    @property
+    def recent(self) -> Recent:
+        """The last choices."""
+        return self.cursor_now.recent
+
+    def move_to(self, sheet_id: str, at: Point | None) -> None:
+        """Put what is typed next at a point of a sheet; None leaves it to the layout."""
+        self.cursor_now = replace(self.cursor_now, sheet_id=sheet_id, at=at)
+
+    def start(self, text: str = "") -> None:
+        """Take the focus, with a first letter if the person has typed one on the sheet."""
+        self.show()
+        self.edit.setText(text)
+        self.edit.setFocus()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show again what can follow and what Enter will do; call it when the circuit changed."""
+        self._suggest()
+        self._foretell()
+
+    def _dress(self) -> None:
+        self.setObjectName("entry")
+        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.setAutoFillBackground(True)
+        self.setAccessibleName("Type a part or a wire")
+        self.edit.setPlaceholderText(PROMPT)
+        self.edit.setAccessibleName("Part, wire or change")
+        self.edit.setAccessibleDescription("Tab completes, Enter does it, Escape leaves")
+        self.list.setAccessibleName("What can be typed here")
+        self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.preview.setAccessibleName("What Enter will do")
+        self.preview.setObjectName("note")
+        self.preview.setWordWrap(True)
+        self.preview.setTextFormat(Qt.TextFormat.PlainText)
+
+    def _lay_out(self) -> None:
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, 8, 8, 8)
+        layout.setSpacing(4)
+        for widget in (self.edit, self.preview, self.list):
+            layout.addWidget(widget)
+        self.setFixedWidth(WIDTH)
+
+    def _on_edited(self, _text: str) -> None:
+        self._recalled = 0
+        self.refresh()
+
+    def _on_moved(self, _old: int, _new: int) -> None:
+        self._suggest()
+
+    def _suggest(self) -> None:
+        """Fill the list for the word at the cursor; the best one is in hand, but not chosen."""
+        text, at, circuit = self.edit.text(), self.edit.cursorPosition(), self._circuit()
+        if self._suggested == (text, at) and self._seen is circuit:
+            return
+        self._suggested, self._seen = (text, at), circuit
+        found = complete(circuit, text, at, self.recent) if text else []
+        self._chosen = False
+        self.list.clear()
+        for suggestion in found:
+            self.list.addItem(_item(suggestion))
+        if found:
+            self.list.setCurrentRow(0)
+        self._fit_list(len(found))
+
+    def _fit_list(self, count: int) -> None:
+        self.edit.completing = count > 0
+        self.list.setVisible(count > 0)
+        row = self.list.sizeHintForRow(0) if count else 0
+        self.list.setFixedHeight(min(count, ROWS) * max(row, 1) + 2 * self.list.frameWidth())
+        self.adjustSize()
+
+    def _foretell(self) -> None:
+        """Show what Enter will do, or why it cannot be done."""
+        text = self.edit.text()
+        said = ""
+        if text.strip():
+            found = read(self._circuit(), text, replace(self.cursor_now, at=None))
+            said = found.sentence if isinstance(found, Refusal) else found.preview
+            self._mark_wrong(isinstance(found, Refusal))
+        self.preview.setText(said)
+        self.preview.setVisible(bool(said))
+        self.adjustSize()
+
+    def _mark_wrong(self, wrong: bool) -> None:
+        if self.preview.property("wrong") != wrong:
+            self.preview.setProperty("wrong", wrong)
+            self.preview.style().unpolish(self.preview)
+            self.preview.style().polish(self.preview)
+
+    def _on_key(self, key: int) -> None:
+        if key == Qt.Key.Key_Tab:
+            self._take(self.list.currentItem())
+        elif key == Qt.Key.Key_Escape:
+            self._escape()
+        else:
+            self._step(1 if key == Qt.Key.Key_Down else -1)
+
+    def _step(self, by: int) -> None:
+        """Choose the next suggestion, or bring back an earlier line where there is no list."""
+        if self.list.isHidden() or (by < 0 and not self._chosen):
+            self._recall(-by)
+            return
+        row = self.list.currentRow() + by
+        self._chosen = row >= 0
+        self.list.setCurrentRow(min(max(row, 0), self.list.count() - 1))
+
+    def _recall(self, by: int) -> None:
+        back = self._recalled + by
+        if 0 < back <= len(self._lines):
+            self._recalled = back
+            self.edit.setText(self._lines[-back])
+            self.refresh()
+
+    def _escape(self) -> None:
+        if self._chosen:
+            self._chosen = False
+            self.list.setCurrentRow(0)
+        elif not self.list.isHidden():
+            self._fit_list(0)
+        else:
+            self.edit.clear()
+            self.refresh()
+            self.left.emit()
+
+    def _on_clicked(self, item: QListWidgetItem) -> None:
+        self._take(item)
+
+    def _take(self, item: QListWidgetItem | None) -> None:
+        """Put a suggestion in place of the word at the cursor, and a space after it."""
+        if item is None or self.list.isHidden():
+            return
+        suggestion: Suggestion = item.data(_REPLACED)
+        text, at = self.edit.text(), self.edit.cursorPosition()
+        after = text[at:].lstrip()
+        start = f"{text[: suggestion.start]}{suggestion.text} "
+        self.edit.setText(start + after)
+        self.edit.setCursorPosition(len(start))
+        self.refresh()
+
+    def _on_return(self) -> None:
+        if self._chosen:
+            self._take(self.list.currentItem())
+            return
+        text = self.edit.text()
+        found = read(self._circuit(), text, self.cursor_now)
+        if isinstance(found, Refusal):
+            self.preview.setText(found.sentence)
+            self.preview.setVisible(True)
+            self._mark_wrong(True)
+            self.edit.setSelection(found.start, found.end - found.start)
+            return
+        self._lines = [*self._lines, text][-HISTORY:]
+        self._recalled = 0
+        self.cursor_now = found.cursor
+        self.edit.clear()
+        self.entered.emit(found.change)
+        self.refresh()
+
+
+def _item(suggestion: Suggestion) -> QListWidgetItem:
+    """Return a row: the word, and what it is."""
+    item = QListWidgetItem(f"{suggestion.text}    {suggestion.what}")
+    item.setData(_REPLACED, suggestion)
+    item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{suggestion.text}, {suggestion.what}")
+    return item
