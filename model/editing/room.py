@@ -1,0 +1,123 @@
+"""Room on a sheet: which card stands over another, and the nearest place where none does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from model.circuit import Circuit, Place, Sheet
+from model.editing.draft import FARTHEST, listed, on_grid
+from model.layout.card import Card, card, joins
+from model.layout.geometry import GRID, Point, Rect, united
+from model.layout.nearest import nearest_free
+from model.lookup import label
+
+FARTHEST_ASIDE = 4000
+"""How far a card is moved along one line before any direction is tried."""
+
+
+class Room:
+    """The cards of a sheet as it is drawn.
+
+    Parameters
+    ----------
+    circuit
+        The circuit; parts sitting in others have no card of their own.
+    shown
+        The sheet with every place on it.
+    """
+
+    def __init__(self, circuit: Circuit, shown: Sheet) -> None:
+        self.circuit = circuit
+        self.shown = shown
+        self._counts = joins(circuit)
+
+    def places_of(self, part_ids: Iterable[str]) -> list[Place]:
+        """Return the places of these parts on the sheet, in its order."""
+        wanted = set(part_ids)
+        return self.drawn(p for p in self.shown.places.values() if p.part in wanted)
+
+    def others(self, places: Iterable[Place]) -> list[Rect]:
+        """Return the areas of every card but these."""
+        chosen = {p.id for p in places}
+        standing = self.drawn(p for p in self.shown.places.values() if p.id not in chosen)
+        return [self.area(p) for p in standing]
+
+    def area(self, place: Place) -> Rect:
+        """Return the area of a card with its labels, on the sheet."""
+        return self._card(place).outer.moved(place.x, place.y)
+
+    def body(self, place: Place) -> Rect:
+        """Return the area of a card without its labels, on the sheet."""
+        return self._card(place).body.moved(place.x, place.y)
+
+    def _card(self, place: Place) -> Card:
+        return card(self.circuit, self.circuit.parts[place.part], place, self._counts)
+
+    def drawn(self, places: Iterable[Place]) -> list[Place]:
+        """Return those places whose parts have cards of their own."""
+        drawn = self._drawn()
+        return [p for p in places if p.part in drawn]
+
+    def _drawn(self) -> set[str]:
+        parts = self.circuit.parts
+        return {k for k, p in parts.items() if p.host not in parts}
+
+    def apart(self, places: Sequence[Place], axis: str = "") -> tuple[list[Place], str]:
+        """Return the places, none over another card, and a sentence on those moved aside.
+
+        Parameters
+        ----------
+        places
+            Where the chosen cards should stand.
+        axis
+            "x" moves them along x only as long as there is room, "y" along y, "" either way.
+        """
+        taken = self.others(places)
+        made, moved = [], []
+        for place in sorted(places, key=_order(axis)):
+            found = self._free(place, taken, axis)
+            taken.append(self.area(found))
+            made.append(found)
+            if (found.x, found.y) != (place.x, place.y):
+                moved.append(label(self.circuit.parts[place.part]))
+        said = f"Moved aside to stay clear of other cards: {listed(moved, 5)}." if moved else ""
+        return made, said
+
+    def together(self, places: Sequence[Place]) -> list[Place]:
+        """Return the places moved as one, where none of them stands over another card."""
+        taken = self.others(places)
+        areas = [self.area(p) for p in places]
+        if not any(a.overlaps(t) for a in areas for t in taken):
+            return list(places)
+        block = united(areas)
+        x, y = nearest_free(block.moved(-block.x, -block.y), (block.x, block.y), taken)
+        dx, dy = on_grid(x - block.x), on_grid(y - block.y)
+        return [replace(p, x=p.x + dx, y=p.y + dy) for p in places]
+
+    def _free(self, place: Place, taken: Sequence[Rect], axis: str) -> Place:
+        """Return the place nearest to a wish whose card is over no other."""
+        area = self.area(place)
+        for dx, dy in _steps(axis):
+            here = area.moved(dx, dy)
+            inside = max(abs(place.x + dx), abs(place.y + dy)) <= FARTHEST
+            if inside and not any(here.overlaps(t) for t in taken):
+                return replace(place, x=place.x + dx, y=place.y + dy)
+        at = (place.x, place.y)
+        x, y = nearest_free(area.moved(-place.x, -place.y), at, taken)
+        return replace(place, x=x, y=y)
+
+
+def _order(axis: str) -> Callable[[Place], tuple[float, float, str]]:
+    """Return the order in which cards take their places along an axis."""
+    if axis == "x":
+        return lambda p: (p.x, p.y, p.id)
+    return lambda p: (p.y, p.x, p.id)
+
+
+def _steps(axis: str) -> Iterator[Point]:
+    """Yield no step, then ever larger ones along an axis, onwards before back."""
+    yield (0.0, 0.0)
+    for size in range(GRID, FARTHEST_ASIDE, GRID) if axis else ():
+        for step in (float(size), -float(size)):
+            yield (step, 0.0) if axis == "x" else (0.0, step)
