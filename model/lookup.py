@@ -63,7 +63,17 @@ def rating(circuit: Circuit, part: Part, key: str) -> Rated:
     constant = getattr(circuit.settings.constants, spec.constant) if spec.constant else None
     if constant is not None:
         return Rated(constant, "constants", "constants of this circuit")
-    return Rated(spec.at(circuit.settings.nominal_v), "default", spec.source)
+    return Rated(spec.at(_class_v(circuit, part, spec)), "default", spec.source)
+
+
+def _class_v(circuit: Circuit, part: Part, spec: RatingSpec) -> float:
+    """Return the voltage a default is for: the circuit's, or the part's own where it states one.
+
+    One 12 V battery of two in a 24 V circuit cranks at 9.5 V, and a 24 V relay among 12 V parts
+    has a 24 V coil.
+    """
+    stated = part.ratings.get(spec.follows) if spec.follows else None
+    return float(stated) if isinstance(stated, float | int) else circuit.settings.nominal_v
 
 
 def number(circuit: Circuit, part: Part, key: str, otherwise: float = 0.0) -> float:

@@ -63,7 +63,13 @@ def battery_inner_ohm(circuit: Circuit, part: Part) -> float:
     if stated is not None:
         return float(stated)
     cold_a = max(number(circuit, part, "cca_a", 600.0), 1.0)
-    return inner_ohm(cold_a, circuit.settings.nominal_v)
+    return inner_ohm(cold_a, battery_class_v(circuit, part))
+
+
+def battery_class_v(circuit: Circuit, part: Part) -> float:
+    """Return what a battery is called by its rest voltage: 6, 12, 24 V … (6.3 V a block)."""
+    rest_v = number(circuit, part, "voltage_v", circuit.settings.nominal_v)
+    return 6.0 * max(round(rest_v / 6.3), 1)
 
 
 def battery_emf(circuit: Circuit, part: Part, supply: str) -> float:
@@ -73,7 +79,7 @@ def battery_emf(circuit: Circuit, part: Part, supply: str) -> float:
     if supply == "cranking":
         return number(circuit, part, "cranking_v", 9.5)
     charge = min(max(number(circuit, part, "charge", 1.0), 0.0), 1.0)
-    nominal_v = circuit.settings.nominal_v
+    nominal_v = battery_class_v(circuit, part)
     fall = rest_voltage_v(1.0, nominal_v) - rest_voltage_v(charge, nominal_v)
     return number(circuit, part, "voltage_v", 12.6) - fall
 

@@ -71,7 +71,8 @@ def part_fields(circuit: Circuit, part: Part) -> list[Field]:
 def _rating_field(circuit: Circuit, part: Part, spec: RatingSpec) -> Field:
     """Return the row of one rating; what is not stated shows its default and source."""
     stated = part.ratings.get(spec.key)
-    held = rating(circuit, replace(part, ratings={}), spec.key)
+    others = {k: v for k, v in part.ratings.items() if k != spec.key}
+    held = rating(circuit, replace(part, ratings=others), spec.key)
     default = written(held.value, spec.quantity)
     return Field(
         spec.key,

@@ -120,6 +120,7 @@ _RATING = Spec(
     field("source", NAME),
     field("choices", NAMES),
     field("constant", choice("", *(f.name for f in dataclass_fields(Constants)))),
+    field("follows", NAME),
     required=("quantity",),
 )
 _SPEC_PAIRS = mapped(KEY, _RATING.codec())

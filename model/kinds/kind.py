@@ -16,7 +16,9 @@ class RatingSpec:
     `quantity` is a name known to `model.units` (current, voltage, resistance, time, power,
     temperature, pressure, share, count) or "choice" or "text". `default_24` is the default in a
     24 V circuit where it differs. `constant` names the circuit constant that replaces the
-    default. A default of None means: unknown, or derived (said in `source`).
+    default. `follows` names the voltage rating of the same part that, where it is stated, says
+    which default holds instead of the circuit's voltage. A default of None means: unknown, or
+    derived (said in `source`).
     """
 
     key: str
@@ -27,9 +29,10 @@ class RatingSpec:
     default_24: Value = None
     choices: tuple[str, ...] = ()
     constant: str = ""
+    follows: str = ""
 
     def at(self, nominal_v: float) -> Value:
-        """Return the default in a circuit of this nominal voltage."""
+        """Return the default for this nominal voltage."""
         if nominal_v > 18 and self.default_24 is not None:
             return self.default_24
         return self.default

@@ -227,7 +227,13 @@ STARTER = Kind(
             s
             if s.key not in ("coil_ohm",)
             else type(s)(
-                "coil_ohm", "solenoid resistance", "resistance", 0.8, src.TYPICAL_LOADS, 3.2
+                "coil_ohm",
+                "solenoid resistance",
+                "resistance",
+                0.8,
+                src.TYPICAL_LOADS,
+                3.2,
+                follows="coil_v",
             )
             for s in coil_specs()
         ),

@@ -34,7 +34,13 @@ def coil_specs(suppression: str = "none") -> tuple[RatingSpec, ...]:
     return (
         RatingSpec("coil_v", "coil, nominal", "voltage", 12.0, src.CUBE_RELAY, 24.0),
         RatingSpec(
-            "coil_ohm", "coil resistance at 20 °C", "resistance", 90.0, src.CUBE_RELAY, 350.0
+            "coil_ohm",
+            "coil resistance at 20 °C",
+            "resistance",
+            90.0,
+            src.CUBE_RELAY,
+            350.0,
+            follows="coil_v",
         ),
         RatingSpec(
             "pull_in_share",
@@ -65,7 +71,13 @@ def coil_specs(suppression: str = "none") -> tuple[RatingSpec, ...]:
             choices=SUPPRESSIONS,
         ),
         RatingSpec(
-            "suppression_ohm", "suppression resistor", "resistance", 680.0, src.CUBE_RELAY, 2700.0
+            "suppression_ohm",
+            "suppression resistor",
+            "resistance",
+            680.0,
+            src.CUBE_RELAY,
+            2700.0,
+            follows="coil_v",
         ),
         *diode_specs("suppression_"),
     )
@@ -107,7 +119,13 @@ def load_specs(
     p, title = prefix, f"{prefix.rstrip('_')}, " if prefix else ""
     return (
         RatingSpec(
-            f"{p}current_a", f"{title}running current", "current", current_a, source, current_a / 2
+            f"{p}current_a",
+            f"{title}running current",
+            "current",
+            current_a,
+            source,
+            current_a / 2,
+            follows=f"{p}at_v",
         ),
         RatingSpec(f"{p}at_v", f"{title}stated at", "voltage", volts, source, 2 * volts),
         RatingSpec(
@@ -122,5 +140,13 @@ def load_specs(
             f"{p}start_multiple", f"{title}start, times running", "count", start, src.TYPICAL_LOADS
         ),
         RatingSpec(f"{p}start_s", f"{title}start lasts", "time", start_s, src.COMMON),
-        RatingSpec(f"{p}working_v", f"{title}works from", "voltage", 9.0, src.WORKING_V, 18.0),
+        RatingSpec(
+            f"{p}working_v",
+            f"{title}works from",
+            "voltage",
+            9.0,
+            src.WORKING_V,
+            18.0,
+            follows=f"{p}at_v",
+        ),
     )
