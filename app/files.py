@@ -13,7 +13,7 @@ from model.file import FileError, load, save
 
 log = logging.getLogger(__name__)
 EXAMPLES = Path(assets.__file__).parent / "examples"
-DEMO = "demo.voltwalk"
+DEMO = "fuel-pump.voltwalk"
 
 __all__ = ["demo", "demo_path", "draw", "load", "save"]
 

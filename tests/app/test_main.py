@@ -106,3 +106,8 @@ def test_the_program_started_and_left_in_a_process_of_its_own_ends_with_zero(
                           cwd=Path(__file__).parents[2], timeout=120)  # fmt: skip
     assert done.returncode == 0, done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_the_demo_is_the_fuel_pump() -> None:
+    assert (files.EXAMPLES / files.DEMO).is_file()
+    assert {p.reference for p in files.demo().parts.values()} >= {"G1", "F1", "K1", "M1", "S2"}
