@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from checks.feeds import Feed, could_reach, feeds_of
+from checks.feeds import Feed, could_reach, feeds_of, is_battery
 from checks.passing import Mover, choosy
+from checks.wording import listed
 from model.circuit import Circuit, Part, Wire
 from model.kinds import Duty
 from model.kinds.body import Coil, LoadPath, SourcePath
+from model.linear import Floats
 from model.lookup import duty_of, label, number, wire_label
 from model.network import Edge, end_node
+from model.resistances import load_law
 from model.state import CONDUCTORS, State
 from model.survey import Survey
 from model.tables.ampacity import Ampacity, ampacity
@@ -44,6 +48,8 @@ class Use:
         return label(self.part)
 
 
+METAL = frozenset(("wire", "way", "ground"))
+"""Roles of what never opens."""
 PASSING = CONDUCTORS | {"resistor"}
 """Roles that join a load to its supply; a resistor of its own may stand in the way."""
 
@@ -113,13 +119,28 @@ class Basis:
 
     def on(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states a load is on, shape (states,)."""
-        on: NDArray[np.bool_] = np.abs(self.survey.across(use.edge)) >= ON_SHARE * self.supply_v
+        on: NDArray[np.bool_] = self._driving_v(use) >= ON_SHARE * self.supply_v
         return on
 
     def runs(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states a load is more than off, shape (states,)."""
-        runs: NDArray[np.bool_] = np.abs(self.survey.across(use.edge)) >= WEAK_SHARE * self.supply_v
+        runs: NDArray[np.bool_] = self._driving_v(use) >= WEAK_SHARE * self.supply_v
         return runs
+
+    def one_way(self, use: Use) -> bool:
+        """Tell whether a load works one way round only: an LED lamp."""
+        prefix = str(getattr(self.network.edges[use.edge].inner, "prefix", ""))
+        return use.draws != "coil" and load_law(self.circuit, use.part, prefix) == "led"
+
+    def _driving_v(self, use: Use) -> Floats:
+        """Return the volts that drive a load, 0 or less where it blocks, shape (states,)."""
+        across = self.survey.across(use.edge)
+        return across if self.one_way(use) else np.abs(across)
+
+    def backwards(self, use: Use) -> bool:
+        """Tell whether a load that works one way round is only ever fed the other way."""
+        most = -float(self.survey.across(use.edge).min(initial=0.0))
+        return self.one_way(use) and self.live_volts(most) and not self.runs(use).any()
 
     def wires_at(self, part_id: str, node: str) -> list[Wire]:
         """Return the wires that end at a node of a part."""
@@ -162,7 +183,7 @@ class Basis:
         (a run-down resistor) does not make its feed side a ground side.
         """
         plus, minus = self._by_metal
-        return minus | (self.reach({self.network.reference}) - plus)
+        return minus | (self.reach(set(self.minuses)) - plus)
 
     @cached_property
     def could_feed(self) -> frozenset[int]:
@@ -175,7 +196,7 @@ class Basis:
         """Nodes that could be joined to a source's plus, and to the minus, without a resistor."""
         return (
             self.reach({e.a for e in self.sources}, CONDUCTORS),
-            self.reach({self.network.reference}, CONDUCTORS),
+            self.reach(set(self.minuses), CONDUCTORS),
         )
 
     def bridges(self, edge: Edge) -> bool:
@@ -185,9 +206,22 @@ class Basis:
         return edge.role == "resistor" and bool(ends & plus) and bool(ends & minus)
 
     @cached_property
+    def minuses(self) -> frozenset[int]:
+        """The reference, and the minus of every battery that stands apart from it.
+
+        The minus of a battery on top of another one in series is no ground. Where nothing is
+        joined to the reference itself, no other minus stands in for it: its cable is missing.
+        """
+        reference = self.network.reference
+        joined = self.reach({reference, *(e.a for e in self.sources)}, CONDUCTORS)
+        apart = {e.b for e in self.sources if is_battery(e) and e.b not in joined}
+        lone = not self.links.get(reference)
+        return frozenset({reference} if lone else apart | {reference})
+
+    @cached_property
     def always_ground(self) -> frozenset[int]:
         """Nodes that wires, joints and ground points alone join to the supply's minus."""
-        return self.reach({self.network.reference}, frozenset(("wire", "way", "ground")))
+        return self.reach(set(self.minuses), METAL)
 
     @cached_property
     def sources(self) -> list[Edge]:
@@ -213,6 +247,14 @@ class Basis:
         """Tell whether the shell could be joined to the supply's minus at all."""
         return self.network.shell in self.could_ground
 
+    @cached_property
+    def plus_on_shell(self) -> str:
+        """The source whose plus metal joins to the shell while its minus is elsewhere, or ""."""
+        if self.shell_joined:
+            return ""
+        shell = self.reach({self.network.shell}, METAL)
+        return next((e.owner for e in self.sources if e.a in shell and e.b not in shell), "")
+
     def live_volts(self, volts: float) -> bool:
         """Tell whether this many volts count as the supply's."""
         return volts >= ON_SHARE * self.supply_v
@@ -233,6 +275,11 @@ class Basis:
         if wire.size is None:
             return None
         return ampacity(wire.size, self.circuit.settings.chosen.ampacity, self.zone_c(wire))
+
+    def guessed(self, wires: Iterable[str]) -> str:
+        """Return words for those wires of which a size or length is missing, "" if none is."""
+        some = [self.wire_name(w) for w in dict.fromkeys(wires) if w in self.network.assumed]
+        return f" Size or length of {listed(some)} is assumed." if some else ""
 
     def name(self, part_id: str) -> str:
         """Return what people call a part."""

@@ -13,12 +13,16 @@ from numpy.typing import NDArray
 from checks.basis import ON_SHARE, WEAK_SHARE, Basis, Use
 from checks.currents import Peaks, cranking, peaks_of, starter_cables
 from checks.flows import Flows
+from checks.shorts import shorts
+from checks.waiting import Waiting
 from model.armature import Winding, windings
-from model.circuit import End, Part
+from model.circuit import End, Part, Wire
 from model.lookup import body_of, number, rest_of
-from model.network import Node, end_node
+from model.network import Edge, Node, end_node
 from model.states import Setting
 
+SHORT_A = 0.5
+"""Amperes through a diode across a coil that no coil leaves behind at rest."""
 STARTER_CLASS_V = 6.0
 """A coil this far from the circuit's nominal voltage is of another class."""
 OPENS_AT = 2.0
@@ -62,6 +66,13 @@ class Case(Basis):
     def hosts(self) -> frozenset[str]:
         """Ids of the parts that hold others."""
         return frozenset(p.host for p in self.circuit.parts.values() if p.host)
+
+    def wires_of(self, part_id: str) -> list[Wire]:
+        """Return the wires at a part, those at its socket too."""
+        part = self.circuit.parts[part_id]
+        nodes = [(p, t.node) for p in (part.id, part.host) if p in self.circuit.parts
+                 for t in body_of(self.circuit, self.circuit.parts[p]).terminals]  # fmt: skip
+        return [w for node in nodes for w in self.wires_at(*node)]
 
     def is_load(self, part_id: str) -> bool:
         """Tell whether a part is a load."""
@@ -162,52 +173,25 @@ class Case(Basis):
         coil_v = number(self.circuit, part, "coil_v", self.nominal_v)
         return abs(coil_v - self.nominal_v) > STARTER_CLASS_V
 
-    def waits_for_relay(self, use: Use) -> bool:
-        """Tell whether a load is dead because a relay before it is: closed, it would be fed."""
-        ends = {use.a, use.b}
-        ever, helped = self._sides_ever
-        if ends & ever[0] and ends & ever[1]:
-            return False
-        return bool(ends & helped[0] and ends & helped[1])
+    @cached_property
+    def waiting(self) -> Waiting:
+        """Who waits for which relay that never pulls in."""
+        return Waiting(self, self.dead_coil_uses)
 
-    def waits_at(self, node: int) -> bool:
-        """Tell whether only a relay that never pulls in keeps the plus from a node."""
-        ever, helped = self._sides_ever
-        return node in helped[0] and node not in ever[0]
+    def diode_shorts(self, use: Use) -> bool:
+        """Tell whether a diode the wrong way round shorts the feed of a coil in some state."""
+        ends = {use.a, use.b}
+        return any({e.a, e.b} == ends for e in self.shorting_diodes.values())
 
     @cached_property
-    def _sides_ever(self) -> tuple[tuple[frozenset[int], ...], tuple[frozenset[int], ...]]:
-        """Fed and ground nodes by contacts that close in some state, and if dead relays did too."""
-        on = np.asarray(self.survey.on.any(axis=0), np.bool_)
-        dead = {u.part.id for u in self.dead_coil_uses}
-        closed = {
-            e.key
-            for i, e in enumerate(self.network.edges)
-            if (on[i] or e.role != "contact") and not self.bridges(e)
+    def shorting_diodes(self) -> dict[int, Edge]:
+        """Diodes across a coil or load that carry its feed straight past it, by edge index."""
+        across = {frozenset((u.a, u.b)) for u in (*self.loads, *self.coils)}
+        return {
+            i: e
+            for i, e in self.network.of_role("diode")
+            if frozenset((e.a, e.b)) in across and self.survey.amps[:, i].max() > SHORT_A
         }
-        alive = {e.key for e in self.network.edges if e.owner in dead} | closed
-        plus, minus = {e.a for e in self.sources}, {self.network.reference}
-        return (
-            (self.reach_by(plus, closed), self.reach_by(minus, closed, forward=False)),
-            (self.reach_by(plus, alive), self.reach_by(minus, alive, forward=False)),
-        )
-
-    def reach_by(
-        self, start: set[int], keys: set[tuple[str, str]], *, forward: bool = True
-    ) -> frozenset[int]:
-        """Return the nodes joined to the start nodes by conductors among these edges.
-
-        Diodes are passed from anode to cathode, or the other way with `forward` False.
-        """
-        found, todo = set(start), list(start)
-        while todo:
-            node = todo.pop()
-            for other, edge in self.links.get(node, ()):
-                against = edge.role == "diode" and (node == edge.a) is not forward
-                if other not in found and edge.key in keys and not against:
-                    found.add(other)
-                    todo.append(other)
-        return frozenset(found)
 
     # --- crash ------------------------------------------------------------------------------
 
@@ -244,8 +228,18 @@ class Case(Basis):
 
     @cached_property
     def peaks(self) -> Peaks:
-        """Greatest amperes of every edge while no starter draws."""
-        return peaks_of(self.survey, ~self.cranking)
+        """Greatest amperes of every edge while no starter draws and no fuse opens on a short."""
+        return peaks_of(self.survey, ~self.cranking & ~self.cleared)
+
+    @cached_property
+    def cleared(self) -> NDArray[np.bool_]:
+        """States with a short that a fuse opens within seconds, shape (states,)."""
+        return self.shorts & ~self.lasting
+
+    @cached_property
+    def shorts(self) -> NDArray[np.bool_]:
+        """States in which next to nothing but conductors limits the current, shape (states,)."""
+        return shorts(self.survey)
 
     @cached_property
     def cranking_peaks(self) -> Peaks:

@@ -16,7 +16,8 @@ How to fix
 
 Limits
     0.1 V is a limit for the whole ground side of an accessory; a starter's return is left to the
-    voltage drop. States in which a fuse carries twice its rating do not last and do not count.
+    voltage drop. Shorts, and states in which a fuse carries twice its rating, do not last and do
+    not count. Where a wire on the way has no size or length yet, the finding is unknown.
 
 Reference
     Ground side at most 0.1 V under load: trade teaching (apextechnation.com), seen there.
@@ -31,7 +32,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checks.case import Case, Use
-from checks.finding import ADVICE, Finding
+from checks.finding import ADVICE, UNKNOWN, Finding
 from checks.wording import listed
 
 NAME = "ground-lift"
@@ -64,7 +65,7 @@ def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every ground point that lifts, then for joints and loads before one."""
     if not case.shell_joined:
         return
-    fine = case.grounded_fine & case.lasting
+    fine = case.grounded_fine & case.lasting & ~case.shorts
     lifted: set[str] = set()
     for _, edge in case.network.of_role("ground"):
         volts = np.where(fine, case.survey.volts[:, edge.a], 0.0)
@@ -84,18 +85,30 @@ def find(case: Case) -> Iterator[Finding]:
 def _stud(case: Case, part_id: str, volts: float, index: int) -> Finding:
     """Return the finding of a ground point."""
     wires = tuple(w.id for w in case.wires_at(part_id, "g"))
+    guessed = case.guessed(_below(case, index, part_id))
     return Finding(
         rule=NAME,
-        severity=ADVICE,
+        severity=UNKNOWN if guessed else ADVICE,
         parts=(part_id,),
         wires=wires,
         says="{part} stands {volts:voltage} above the supply's minus under load; {limit:voltage} "
-        "is the usual limit. Its way to the battery is too thin for what returns there.",
+        "is the usual limit. Its way to the battery is too thin for what returns there." + guessed,
         values={"part": case.name(part_id), "volts": volts, "limit": LIMIT_V},
         source=SOURCE,
         path=tuple(("wires", w) for w in wires),
         setting=case.survey.states[index].setting,
     )
+
+
+def _below(case: Case, row: int, part_id: str) -> list[str]:
+    """Return the wires through which a ground point's current goes on to the battery."""
+    ground = case.network.shell
+    flows = case.flows(row)
+    node = case.network.node_of(part_id, "g")
+    ways = [f for n in (node, ground) if n is not None for f in flows.out.get(n, ())]
+    ends = {f.low for f in ways} | {ground}
+    ways += [f for n in ends for f in flows.out.get(n, ())]
+    return [f.edge.owner for f in ways if f.edge.role == "wire"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,12 +174,13 @@ def _finding(case: Case, lifts: list[_Lift]) -> Finding:
             "minus under load; {limit:voltage} is the usual limit for a ground side. Its way to "
             "the battery is too thin for what returns there."
         )
+    guessed = case.guessed(worst.wires)
     return Finding(
         rule=NAME,
-        severity=ADVICE,
+        severity=UNKNOWN if guessed else ADVICE,
         parts=(*joints, *loads),
         wires=worst.wires,
-        says=says,
+        says=says + guessed,
         values={
             "loads": listed(case.name(p) for p in loads),
             "joint": case.name(joints[0]) if joints else "",

@@ -1,7 +1,8 @@
 """Ground points that lead to a shell which is not joined to the supply.
 
 What it finds
-    Ground points with wires on them while no wire joins the shell to the supply's minus.
+    Ground points with wires on them while no wire joins the shell to the supply's minus; a battery
+    whose plus is joined to the shell instead.
 
 Why it matters
     Every load that returns through the shell is dead, or finds its way back through something
@@ -39,12 +40,27 @@ _BASE = """
     W2 F1.2 M1.+ 2.5 1
     W3 M1.- X1.g 2.5 0.5
 """
-BAD = ((_BASE, ((FAULT, ("X1",)),)),)
+_TURNED = """
+    G1 battery
+    F1 fuse-blade
+    S1 switch
+    H1 lamp
+    X1 ground
+    W1 G1.- F1.1 2.5 0.15
+    W2 F1.2 S1.1 1 1
+    W3 S1.2 H1.+ 1 1
+    W4 H1.- X1.g 1 0.5
+    W5 X1.g G1.+ 10 0.3
+"""
+BAD = ((_BASE, ((FAULT, ("X1",)),)), (_TURNED, ((FAULT, ("G1",)),)))
 GOOD = (_BASE + "W4 X2.g G1.- 10 0.3",)
 
 
 def find(case: Case) -> Iterator[Finding]:
     """Yield one finding where the shell is not joined to the supply."""
+    if case.plus_on_shell:
+        yield _backwards(case, case.plus_on_shell)
+        return
     used = [e.owner for _, e in case.network.of_role("ground") if case.wires_at(e.owner, "g")]
     if case.shell_joined or not used or not case.sources:
         return
@@ -58,4 +74,18 @@ def find(case: Case) -> Iterator[Finding]:
         "{grounds} has a way back.",
         values={"grounds": ", ".join(case.name(p) for p in used)},
         path=tuple(("wires", w) for w in wires),
+    )
+
+
+def _backwards(case: Case, part_id: str) -> Finding:
+    """Return the finding of a battery the wrong way round."""
+    return Finding(
+        rule=NAME,
+        severity=FAULT,
+        parts=(part_id,),
+        says="The shell is joined to the plus of {part}, not to its minus. Right only in a vehicle "
+        "built so; elsewhere {part} is the wrong way round, and diodes, electronics and motors are "
+        "fed backwards.",
+        values={"part": case.name(part_id)},
+        path=(("parts", part_id),),
     )

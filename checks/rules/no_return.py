@@ -29,9 +29,18 @@ from collections.abc import Iterator
 
 from checks.case import Case, Use
 from checks.finding import FAULT, Finding
+from checks.wording import listed
 
 NAME = "no-return"
 FAMILY = "continuity"
+MANY = (
+    "{parts} have no way back: their ground sides are joined to each other, but in no position to "
+    "the supply's minus. Join them to a ground point."
+)
+COMMON = (
+    "{parts} has no way back: its common terminal is joined to the supply's minus in no position. "
+    "Join it to a ground point."
+)
 _FEED = """
     G1 battery
     F1 fuse-blade
@@ -43,12 +52,17 @@ _FEED = """
     W3 S1.2 M1.+ 2.5 1
     W4 X1.g G1.- 10 0.3
 """
-BAD = ((_FEED, ((FAULT, ("M1", "W3")),)),)
-GOOD = (_FEED + "W5 M1.- X1.g 2.5 0.5",)
+_TWO = _FEED + "M2 fan current_a=4\nW6 S1.2 M2.+ 2.5 1\nW7 M1.- M2.- 2.5 1\n"
+BAD = (
+    (_FEED, ((FAULT, ("M1", "W3")),)),
+    (_TWO, ((FAULT, ("M1", "M2", "W3", "W7", "W6")),)),
+)
+GOOD = (_FEED + "W5 M1.- X1.g 2.5 0.5", _TWO + "W5 M1.- X1.g 2.5 0.5")
 
 
 def find(case: Case) -> Iterator[Finding]:
-    """Yield a finding for every load and coil without a way back."""
+    """Yield a finding for loads and coils without a way back, those on one open side together."""
+    groups: dict[frozenset[int], list[Use]] = {}
     for use in (*case.loads, *case.coils):
         ends = {use.a, use.b}
         if ends & case.could_ground or not ends & case.could_feed or case.through_load(use):
@@ -57,12 +71,35 @@ def find(case: Case) -> Iterator[Finding]:
             continue
         if not case.shell_joined and ends & case.shell_side:
             continue
-        yield _finding(case, use)
+        groups.setdefault(case.reach(ends - case.could_feed), []).append(use)
+    for uses in groups.values():
+        yield _finding(case, uses[0]) if len(uses) == 1 else _together(case, uses)
+
+
+def _wires(case: Case, use: Use) -> list[str]:
+    """Return the wires at the ends of a load."""
+    return [w.id for n in (use.a_node, use.b_node) for w in case.wires_at(use.part.id, n)]
+
+
+def _together(case: Case, uses: list[Use]) -> Finding:
+    """Return the finding of loads whose other ends are joined and lead nowhere."""
+    parts = tuple(dict.fromkeys(u.part.id for u in uses))
+    wires = tuple(dict.fromkeys(w for u in uses for w in _wires(case, u)))
+    return Finding(
+        rule=NAME,
+        severity=FAULT,
+        parts=parts,
+        wires=wires,
+        says=MANY if len(parts) > 1 else COMMON,
+        values={"parts": listed(case.name(p) for p in parts)},
+        source="Kirchhoff's current law",
+        path=tuple(("wires", w) for w in wires),
+    )
 
 
 def _finding(case: Case, use: Use) -> Finding:
     """Return the finding of one load."""
-    wires = [w.id for n in (use.a_node, use.b_node) for w in case.wires_at(use.part.id, n)]
+    wires = _wires(case, use)
     return Finding(
         rule=NAME,
         severity=FAULT,

@@ -18,7 +18,8 @@ How to fix
 
 Limits
     Cables on the way to a starter motor are left out, as they commonly run without a fuse; what
-    branches off them is measured from there. Links between batteries in series are left out.
+    branches off them is measured from there. Links between batteries in series are left out, and
+    what hangs on a plus that is joined to the shell (ground-not-joined tells that).
     33 CFR allows 40 in (1.02 m) in a sheath or enclosure; sheaths are not looked at here.
 
 Reference
@@ -105,6 +106,8 @@ def _of_batteries(case: Case) -> _Unfused:
     for feed in case.feeds:
         if feed.source is None or not is_battery(feed.source):
             continue
+        if feed.source.owner == case.plus_on_shell:
+            continue  # what is the shell itself cannot be shorted to it
         starts[feed.start] = feed.source.owner
         for edge, _ in feed.edges:
             if edge.owner in case.starter_cables:

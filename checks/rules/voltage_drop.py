@@ -17,7 +17,8 @@ How to fix
     Begin with the largest piece: thicker or shorter wire, a relay near the load, a better ground.
 
 Limits
-    Running current. Loads in series, or lit through another load, are not judged. While the
+    Running current. Where a wire on the way has no size or length yet the finding is unknown.
+    Loads in series, or lit through another load, are not judged. While the
     starter cranks the supply is low for seconds: then the starter's own cables are judged, and
     of the others only loads that keep the engine running and state the voltage they work from.
 
@@ -35,7 +36,7 @@ import numpy as np
 
 from checks.case import Case, Use
 from checks.drops import Bools, Drop, drop_of, joined
-from checks.finding import ADVICE, FAULT, Datum, Finding
+from checks.finding import ADVICE, FAULT, UNKNOWN, Datum, Finding
 from checks.wording import listed
 from model.linear import Floats
 from model.lookup import number, rating
@@ -211,12 +212,14 @@ def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None
     wire = max(
         (p for p in drop.pieces if p.edge.role == "wire"), key=lambda p: p.volts, default=None
     )
+    guessed = case.guessed(p.edge.owner for p in drop.pieces if p.edge.role == "wire")
+    severity = UNKNOWN if guessed else ADVICE if working_v is None else FAULT
     return Finding(
         rule=NAME,
-        severity=ADVICE if working_v is None else FAULT,
+        severity=severity,
         parts=(use.part.id,),
         wires=(wire.edge.owner,) if wire else (),
-        says=_says(drop, working_v),
+        says=_says(drop, working_v) + guessed,
         values={
             "load": use.name,
             "supply": case.name(drop.source),

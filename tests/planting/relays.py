@@ -55,8 +55,8 @@ def feed_and_make_interchanged(circuit: Circuit) -> Iterator[Plant]:
         yield Plant(
             moved(circuit, place, {"30": "87", "87": "30"}),
             f"30 and 87 of {label(relay)} interchanged",
-            frozenset(("never-on", "no-feed", "wire-overload")),
-            behind | wires,
+            frozenset(("never-on", "no-feed", "fuse-below-running")),
+            behind | wires | {relay.id},
             _short_at(circuit, place, "30"),
         )
 

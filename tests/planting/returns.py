@@ -99,7 +99,10 @@ def _forgotten(circuit: Circuit, wire: Wire) -> Plant | None:
     lost = _grounded(circuit) - _grounded(made)
     if not lost:
         return None
-    idle = {e.part for e in ends(wire) if not wires_on(made, e.part, e.terminal)}
+    idle = {
+        e.part for e in ends(wire)
+        if e.face or not wires_on(made, e.part, e.terminal)
+    }  # fmt: skip
     return Plant(
         made,
         f"{wire_label(wire)} forgotten",
