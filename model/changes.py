@@ -75,8 +75,9 @@ def _swapped(circuit: Circuit, swaps: tuple[Swap, ...]) -> Circuit:
             continue
         if swap.table not in TABLES:
             raise StructureError(f"A circuit has no table “{swap.table}”.")
-        table = tables.setdefault(swap.table, dict(getattr(circuit, swap.table)))
-        tables[swap.table] = _swap_in(table, swap)
+        if swap.table not in tables:
+            tables[swap.table] = dict(getattr(circuit, swap.table))
+        tables[swap.table] = _swap_in(tables[swap.table], swap)
     return replace(circuit, settings=settings, **tables)
 
 

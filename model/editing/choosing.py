@@ -30,12 +30,13 @@ def whole_circuit(circuit: Circuit, ids: Iterable[str], *, by_coils: bool = True
     by_coils
         Go on from a relay's contacts to its coil and back.
     """
-    graph = Graph(circuit)
+    graph, ends = Graph(circuit), _ends(circuit)
     start = {i for i in ids if i in circuit.parts or i in circuit.wires}
-    nodes = graph.nodes_of(start)
-    ends = _ends(circuit)
-    reached = graph.joined(nodes, ends, by_coils=by_coils)
-    found = graph.parts_at(reached) | graph.wires_at(reached)
+    mine = graph.nodes_of(start & circuit.parts.keys())
+    at_wires = {n for n in graph.nodes_of(start & circuit.wires.keys()) if n[0] not in ends}
+    reached = graph.joined(mine | at_wires, ends, by_coils=by_coils)
+    inner = mine | {n for n in reached if n[0] not in ends}
+    found = graph.parts_at(inner) | graph.wires_at(inner)
     return frozenset((found - ends) | start)
 
 

@@ -15,6 +15,8 @@ LEAST_ALIKE = 75.0
 """Likeness in per cent from which a near miss counts."""
 FIELDS = ("reference", "number", "name", "colour", "kind", "circuit", "location", "note")
 """Where is looked; of equal scores the earlier comes first."""
+LOOSE = ("name", "kind", "circuit", "location")
+"""Where a near miss counts; K7 is no slip for K1."""
 _LONG = 200
 
 
@@ -34,7 +36,8 @@ def find(circuit: Circuit, text: str, most: int = 50) -> tuple[Hit, ...]:
 
     Looks at references, wire numbers, names, colours (letters ``YE``, ``YE/RD`` or words
     ``yellow``), kinds, circuits, locations and notes; each part and wire stands once, with its
-    best field. A text of three letters or more is also found with slips in it.
+    best field. Of three letters or more, words (but no references or numbers) are also found with
+    slips in them.
 
     Parameters
     ----------
@@ -46,7 +49,7 @@ def find(circuit: Circuit, text: str, most: int = 50) -> tuple[Hit, ...]:
         return ()
     best: dict[str, Hit] = {}
     for key, table, field, found in _texts(circuit):
-        score = score_of(wanted, found)
+        score = score_of(wanted, found) or (_alike(wanted, found) if field in LOOSE else 0.0)
         known = best.get(key)
         if score and (known is None or _rank(score, field) < _rank(known.score, known.field)):
             best[key] = Hit(key, table, field, score, found)
@@ -68,12 +71,13 @@ def score_of(wanted: str, text: str) -> float:
         start = at == 0
         word = f" {wanted}" in found
         return (START if start else WORD if word else INSIDE) + 9.0 * share
-    return _alike(wanted, found)
+    return 0.0
 
 
-def _alike(wanted: str, found: str) -> float:
+def _alike(wanted: str, text: str) -> float:
     """Return the score of a near miss, 0 where it is too far off."""
-    if len(wanted) < 3 or len(found) > _LONG:
+    found = text.casefold()
+    if len(wanted) < 3 or not found or len(found) > _LONG:
         return 0.0
     from rapidfuzz import fuzz  # slow to import, and most finds need none of it
 

@@ -60,7 +60,9 @@ def cut(circuit: Circuit, ids: Iterable[str], shown: Sheet | None = None) -> tup
     text = copy_text(circuit, chosen, shown)
     draft = Draft(circuit)
     draft.apply(delete(circuit, chosen & circuit.parts.keys(), chosen & circuit.wires.keys()))
-    return text, draft.done(f"Cut {named(circuit, sorted(chosen))}")
+    return text, draft.done(
+        f"Cut {named(circuit, [i for i in (*circuit.parts, *circuit.wires) if i in chosen])}"
+    )
 
 
 def duplicate(circuit: Circuit, ids: Iterable[str], shown: Sheet, at: Point | None = None) -> Edit:

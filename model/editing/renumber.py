@@ -15,6 +15,7 @@ from model.circuit import Circuit, Part, Sheet, Wire
 from model.editing.draft import Draft, Edit, part_at, wire_at
 from model.editing.errors import EditError
 from model.editing.naming import Free
+from model.editing.sound import check_text
 from model.lookup import kind_of, label
 
 ORDERS = ("file", "drawing")
@@ -47,8 +48,9 @@ def renumber_wires(
     Raises
     ------
     EditError
-        There is no such wire or order.
+        There is no such wire or order, or the prefix has control characters.
     """
+    check_text(prefix)
     chosen = [*circuit.wires] if wire_ids is None else list(dict.fromkeys(wire_ids))
     wires = [wire_at(circuit, w) for w in sorted(chosen, key=_place_in(circuit.wires))]
     if _drawn(order):
@@ -108,9 +110,10 @@ def rename_part(circuit: Circuit, part_id: str, reference: str) -> Edit:
     Raises
     ------
     EditError
-        There is no such part.
+        There is no such part, or the reference has control characters.
     """
     part = part_at(circuit, part_id)
+    check_text(reference)
     draft = Draft(circuit)
     draft.parts[part_id] = replace(part, reference=reference)
     if reference:
@@ -126,9 +129,10 @@ def rename_wire(circuit: Circuit, wire_id: str, number: str) -> Edit:
     Raises
     ------
     EditError
-        There is no such wire.
+        There is no such wire, or the number has control characters.
     """
     wire = wire_at(circuit, wire_id)
+    check_text(number)
     draft = Draft(circuit)
     draft.wires[wire_id] = replace(wire, number=number)
     if number:

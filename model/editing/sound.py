@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from model.circuit import Circuit, OwnKind, Part, Wire
 from model.editing.errors import EditError
 from model.file import FileError, dumps, loads
+from model.file.reader import CONTROL
 
 _WHERE = re.compile(r".*?, line \d+(?:, [^:]*)?: ")
 
@@ -33,7 +34,23 @@ def check_sound(record: Part | Wire | None, own_kinds: Mapping[str, OwnKind] | N
     parts = {record.id: record} if isinstance(record, Part) else {}
     wires = {record.id: record} if isinstance(record, Wire) else {}
     try:
-        loads(dumps(Circuit(parts, wires, own_kinds=kinds)), "This")
+        back = loads(dumps(Circuit(parts, wires, own_kinds=kinds)), "This").circuit
     except FileError as error:
         said = _WHERE.sub("", str(error), count=1)
         raise EditError(said[:1].upper() + said[1:]) from error
+    if (back.parts, back.wires, back.own_kinds) != (parts, wires, kinds):
+        raise EditError("A value would not be read back as it is; take control characters out.")
+
+
+def check_text(text: str) -> None:
+    """Raise when a reference or number has characters that no file keeps.
+
+    Raises
+    ------
+    EditError
+        It has control characters.
+    """
+    if CONTROL.search(text):
+        raise EditError(
+            "A reference or number is one line of plain text; take the control character out."
+        )

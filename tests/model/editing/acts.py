@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from hypothesis import strategies as st
@@ -29,9 +29,9 @@ def drawn(circuit: Circuit) -> Sheet:
     return replace(sheet, places={**sheet.places, **{p.id: p for p in row}})
 
 
-def some(draw: st.DrawFn, keys: object, least: int = 0) -> list[str]:
+def some(draw: st.DrawFn, keys: Iterable[str], least: int = 0) -> list[str]:
     """Return some of the keys."""
-    every = [*keys]  # type: ignore[misc, call-overload]
+    every = [*keys]
     if not every:
         return []
     return draw(st.lists(st.sampled_from(every), min_size=least, max_size=4, unique=True))
