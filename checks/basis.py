@@ -183,7 +183,13 @@ class Basis:
         (a run-down resistor) does not make its feed side a ground side.
         """
         plus, minus = self._by_metal
-        return minus | (self.reach(set(self.minuses)) - plus)
+        return minus | (self.reach(set(self.minuses)) - plus) | self._excited
+
+    @cached_property
+    def _excited(self) -> frozenset[int]:
+        """Nodes at D+ of an alternator: a charge lamp returns there, through the field winding."""
+        ends = {(e.owner, e.a) for _, e in self.network.of_role("resistor")}
+        return self.reach({e.a for e in self.sources if (e.owner, e.a) in ends}, CONDUCTORS)
 
     @cached_property
     def could_feed(self) -> frozenset[int]:
@@ -201,9 +207,11 @@ class Basis:
 
     def bridges(self, edge: Edge) -> bool:
         """Tell whether an edge is a resistor between feed and ground, not in a load's way."""
+        if edge.role != "resistor":
+            return False
         plus, minus = self._by_metal
         ends = {edge.a, edge.b}
-        return edge.role == "resistor" and bool(ends & plus) and bool(ends & minus)
+        return bool(ends & plus) and bool(ends & minus)
 
     @cached_property
     def minuses(self) -> frozenset[int]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import combinations, product
+from itertools import combinations, compress, product
 from math import prod
 from typing import overload
 
@@ -322,10 +322,11 @@ class Survey:
         found = stack(self.solver.conductor, coils, [s for s, _ in pairs], starts, self._go_on)
         if found is None:
             return None
-        fine = found.done & ~self._follows(found, pairs[0][0].engine)
+        fine = (found.done & ~self._follows(found, pairs[0][0].engine)).tolist()
+        pulled = found.pulled.tolist()
         return [
             _Row(
-                setting, start, _named(coils.armatures, found.pulled[n]), setting.supply,
+                setting, start, _named(coils.armatures, pulled[n]), setting.supply,
                 found.volts[n], found.amps[n], found.on[n],
             )
             if fine[n] else None
@@ -405,9 +406,9 @@ class States(Sequence[State]):
         return self._known[place]
 
 
-def _named(armatures: Sequence[Armature], pulled: Bools) -> frozenset[Armature]:
+def _named(armatures: Sequence[Armature], pulled: Sequence[bool]) -> frozenset[Armature]:
     """Return the armatures of a row that are in."""
-    return frozenset(a for a, is_in in zip(armatures, pulled.tolist(), strict=True) if is_in)
+    return frozenset(compress(armatures, pulled))
 
 
 def _springs(circuit: Circuit) -> dict[tuple[str, str], str]:
