@@ -71,6 +71,8 @@ def find(case: Case) -> Iterator[Finding]:
     for use in (*case.loads, *case.coils):
         if {use.a, use.b} & case.could_ground or not {use.a, use.b} & case.could_feed:
             continue
+        if use.draws == "coil" and case.both_live(use).any():
+            continue  # both-ends-live says so
         through = case.through_load(use)
         if through:
             wires = [w.id for n in (use.a_node, use.b_node)

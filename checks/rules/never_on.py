@@ -156,7 +156,7 @@ def _load(case: Case, use: Use) -> Finding:
         rule=NAME,
         severity=FAULT,
         parts=(use.part.id,),
-        says="{part} never runs: the most it gets in any state is {most:voltage}.",
+        says="{part} is never on: the most it gets in any state is {most:voltage}.",
         values={"part": use.name, "most": round(most, 3)},
         setting=case.survey.states[index].setting,
     )

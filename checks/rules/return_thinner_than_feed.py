@@ -14,8 +14,9 @@ How to fix
     Make the return at least the size of the feed.
 
 Limits
-    Compares the wires at the load's own two terminals; several wires on one terminal count
-    together. Motors that run both ways have no return of their own.
+    Compares the wires at the load's own two terminals; wires from one place to one terminal count
+    together, feeds from several places one by one, since they take turns. Motors that run both
+    ways have no return of their own.
 
 Reference
     Common practice, no source.
@@ -47,7 +48,10 @@ _BASE = """
     W4 X1.g G1.- 25 0.3
 """
 BAD = ((_BASE + "W5 M1.- X1.g 1.5 0.3", ((ADVICE, ("M1", "W5")),)),)
-GOOD = (_BASE + "W5 M1.- X1.g 2.5 0.3",)
+GOOD = (
+    _BASE + "W5 M1.- X1.g 2.5 0.3",
+    _BASE + "W5 M1.- X1.g 2.5 0.3\nS2 switch contact_a=40\nW6 F1.2 S2.1 2.5 1\nW7 S2.2 M1.+ 2.5 1",
+)
 
 
 def find(case: Case) -> Iterator[Finding]:
@@ -58,8 +62,20 @@ def find(case: Case) -> Iterator[Finding]:
             continue
         back = case.wires_at(use.part.id, node[1])
         feed = case.wires_at(use.part.id, use.a_node if node[1] == use.b_node else use.b_node)
+        feed = _thickest(case, use, feed)
         if _copper(back) and _copper(back) < SAME * _copper(feed):
             yield _finding(case, use, feed, back)
+
+
+def _thickest(case: Case, use: Use, feed: list[Wire]) -> list[Wire]:
+    """Return the feed with the most copper: wires from one place count together."""
+    places: dict[int, list[Wire]] = {}
+    for wire in feed:
+        for end in case.ends(wire.id):
+            if end.part != use.part.id:
+                index = case.network.node_of(*case.node(end))
+                places.setdefault(-1 if index is None else index, []).append(wire)
+    return max(places.values(), key=_copper, default=feed)
 
 
 def _copper(wires: list[Wire]) -> float:

@@ -207,6 +207,85 @@ def test_without_a_battery_that_is_said_once() -> None:
     assert mine == [("fault", "no-feed", ("E1", "E2"))]
 
 
+CHARGE = (
+    HEAD.replace("16 0.3", "25 0.3")
+    + """
+    G2 alternator limit_a=60
+    F0 fuse-strip rating_a=150
+    F1 fuse-blade rating_a=5
+    S1 key-switch contact_a=20
+    E1 lamp current_a=0.25
+    W1 G1.+ F0.1 50 0.15
+    W2 F0.2 G2.B+ 50 1
+    W3 G2.case X1.g 50 0.5
+    W4 G1.+ F1.1 1 0.15
+    W5 F1.2 S1.30 1 1
+    W6 S1.15 E1.+ 1 1
+"""
+)
+
+
+def test_a_charge_lamp_returns_through_the_alternator() -> None:
+    assert found(CHARGE + "W7 E1.- G2.D+ 1 1") == []
+
+
+def test_a_charge_lamp_that_is_not_joined_to_it_has_no_return() -> None:
+    assert found(CHARGE) == [("fault", "no-return", ("E1",))]
+
+
+def test_24_volts_of_two_batteries_that_state_nothing_are_48() -> None:
+    two = """
+        24 V
+        G1 battery {v}
+        G2 battery {v}
+        X1 ground
+        F1 fuse-blade rating_a=5
+        S1 switch
+        E1 lamp {lamp}
+        W1 G1.+ G2.- 16 0.15
+        W2 G1.- X1.g 16 0.15
+        W3 G2.+ F1.1 1 0.15
+        W4 F1.2 S1.1 1 1
+        W5 S1.2 E1.+ 1 1
+        W6 E1.- X1.g 1 0.5
+    """
+    assert found(two.format(v="", lamp="")) == [("danger", "voltage-class", ("G2", "G1"))]
+    assert found(two.format(v="voltage_v=12.6", lamp="")) == []
+    assert found(two.format(v="voltage_v=12.6", lamp="at_v=12")) == [
+        ("danger", "voltage-class", ("E1",))
+    ]
+
+
+# --- feeds that take turns, coils with the plus on both ends ------------------------------------
+
+
+SPEEDS = (
+    HEAD
+    + """
+    F1 fuse-blade rating_a=30
+    S1 switch-table terminals=1,2,3 table=OFF;LOW:1-2;HIGH:1-3 contact_a=40
+    R1 resistor resistance_ohm=0.5
+    M1 fan current_a=12
+    W1 G1.+ F1.1 4 0.15
+    W2 F1.2 S1.1 4 1
+    W3 S1.2 R1.1 4 1
+    W4 R1.2 M1.+ 4 1
+    W5 S1.3 M1.+ 4 1
+    W6 M1.- X1.g {back} 0.2
+"""
+)
+
+
+def test_two_feeds_that_take_turns_do_not_count_together() -> None:
+    assert found(SPEEDS.format(back="4")) == []
+    assert ("advice", "return-thinner-than-feed", ("M1",)) in found(SPEEDS.format(back="2.5"))
+
+
+def test_a_coil_with_the_plus_on_both_ends_is_told_once() -> None:
+    text = RIGHT.replace("K1.85 X1.g", "K1.85 F1.2")
+    assert found(text) == [("fault", "both-ends-live", ("K1",))]
+
+
 # --- too few volts, guessed wires ---------------------------------------------------------------
 
 
