@@ -14,8 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from model.armature import Coils
-from model.conduct import Conducting, Conductor
-from model.devices import LEAK_S, Alternator, Junction
+from model.conduct import Conductor
+from model.conducting import Conducting
+from model.devices import CHORD_TURNS, LEAK_S, Alternator, Junction
 from model.errors import ModelError
 from model.laws import lines
 from model.linear import Bools, Floats, Ints, inject
@@ -239,7 +240,7 @@ def _devices(network: Eliminated, g: Floats, j: Floats, ports: Floats, todo: Int
         found = found - solved[:, network.place[network.b[edges]]]
         wanted = lines(laws, found, turn + 1)[2]
         near = np.abs(found - across[rows]) <= SAME_V * np.maximum(1.0, np.abs(found))
-        settled[rows] = np.where(exact, wanted == pieces, near & (turn > 3)).all(axis=1)
+        settled[rows] = np.where(exact, wanted == pieces, near & (turn > CHORD_TURNS)).all(axis=1)
         across[rows] = found
         if settled.all():
             break

@@ -20,6 +20,8 @@ FILAMENT_POWER = 0.55
 """Exponent of I in V for a filament lamp (published lamp rerating law)."""
 HIGH_V = 1000.0
 """Volts at which a constant power is as good as nothing; above it draws no less."""
+CHORD_TURNS = 1
+"""Turns in which a curved law is taken by its chord, which cannot overshoot; then its tangent."""
 COLD_SHARE = 12.0
 """Hot resistance over cold: the floor of the filament law."""
 
@@ -109,7 +111,7 @@ class Filament:
         if share ** (1.0 - FILAMENT_POWER) <= 1.0 / COLD_SHARE:
             return Line(COLD_SHARE / ohm, 0.0, 0)
         amps = self.amps * share**FILAMENT_POWER
-        if turn < 3:
+        if turn < CHORD_TURNS:
             return Line(amps / abs(v), 0.0, 1, exact=False)
         g = FILAMENT_POWER * amps / abs(v)
         return Line(g, math.copysign(amps - g * abs(v), v), 1, exact=False)

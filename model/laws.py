@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from model.devices import (
+    CHORD_TURNS,
     COLD_SHARE,
     FILAMENT_POWER,
     HIGH_V,
@@ -66,8 +67,8 @@ def _filament(law: Filament, v: Floats, turn: int) -> Lines:
     amps = law.amps * share**FILAMENT_POWER
     chord = amps / size
     tangent = FILAMENT_POWER * chord
-    g = np.where(cold, COLD_SHARE / ohm, chord if turn < 3 else tangent)
-    j = np.zeros_like(v) if turn < 3 else np.copysign(amps - tangent * size, v)
+    g = np.where(cold, COLD_SHARE / ohm, chord if turn < CHORD_TURNS else tangent)
+    j = np.zeros_like(v) if turn < CHORD_TURNS else np.copysign(amps - tangent * size, v)
     return g, np.where(cold, 0.0, j), (~cold).astype(np.intp)
 
 

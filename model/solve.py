@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from model.conduct import Conducting
-from model.devices import LEAK_S, Alternator, Device, Line
+from model.conducting import Conducting
+from model.devices import CHORD_TURNS, LEAK_S, Alternator, Device, Line
 from model.errors import StructureError
 from model.linear import Factored, Floats, inject, zeros_of
 
@@ -128,7 +128,7 @@ def _same(old: Line, new: Line, before: float, after: float, turn: int) -> bool:
     step, size = abs(before - after), max(1.0, abs(after))
     if turn > LATE:
         return step <= LATE_V * size or new.g * step <= LATE_A
-    return turn > 3 and step <= SAME_V * size
+    return turn > CHORD_TURNS and step <= SAME_V * size
 
 
 def _meet(old: Line, new: Line, v: float) -> bool:
