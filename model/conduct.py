@@ -9,49 +9,19 @@ from typing import overload
 import numpy as np
 
 from model.circuit import Part
-from model.devices import Alternator, Behind, ConstantPower, Device, Filament, Junction
+from model.conducting import Conducting
+from model.devices import Alternator, ConstantPower, Device, Filament, Junction
+from model.faulting import Faulting
 from model.kinds.body import Contact, DiodePath, LoadPath, SourcePath
 from model.linear import Bools, Floats, Ints, Islands, Pattern, islands, zeros_of
 from model.lookup import body_of, number
 from model.network import Edge, Network
 from model.resistances import battery_emf, battery_inner_ohm, load_amps_volts, load_law
-from model.states import Armature, Fault, Setting
+from model.states import Armature, Setting
 
+__all__ = ["Conducting", "Conductor"]
 LED_SHARE = 0.7
 """Share of an LED lamp's stated voltage that its chips take; from memory, not confirmed."""
-
-
-@dataclass(slots=True)
-class Conducting:
-    """Edges as they conduct now, the network's own first, then those that faults add.
-
-    `g`, `j` are the line of each edge, `on` tells which conduct at all; `devices` those with a
-    law of their own, by edge. `pattern` places them in the matrix, `joints` tells islands.
-    """
-
-    pattern: Pattern
-    g: Floats
-    j: Floats
-    on: Bools
-    devices: dict[int, Device]
-    joints: Islands
-
-    @property
-    def a(self) -> Ints:
-        """The first nodes of the edges."""
-        return self.pattern.a
-
-    @property
-    def b(self) -> Ints:
-        """The second nodes of the edges."""
-        return self.pattern.b
-
-    def islands(self, on: Bools) -> Ints:
-        """Return the island of each node when these edges conduct."""
-        try:
-            return self.joints.of(on)
-        except ValueError:  # a fault opened something that never opens
-            return islands(self.pattern.count, self.a, self.b, on)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +44,6 @@ class Conductor:
         self._g = np.divide(1.0, ohm, out=np.zeros_like(ohm), where=ohm > 0)
         self._sources = list(network.of_role("source"))
         self._lawful = dict(self._own_laws())
-        self._owned: dict[str, list[int]] = {}
-        for index, edge in enumerate(network.edges):
-            self._owned.setdefault(edge.owner, []).append(index)
         self.rests = {
             p.id: body.rest
             for p in self._circuit.parts.values()
@@ -85,6 +52,7 @@ class Conductor:
         self.by_control: dict[str, list[tuple[int, Contact]]] = {}
         self.by_armature: dict[Armature, list[tuple[int, Contact]]] = {}
         self._sort_contacts()
+        self._faults = Faulting(network, self._g, self.rests, self.by_control)
         self._bases: dict[tuple[str, str], _Base] = {}
         self._pattern = Pattern(network.count, network.a, network.b)
         self._joints = Islands(network.count, network.a, network.b, self._fixed())
@@ -145,11 +113,7 @@ class Conductor:
                 self._put_contacts(out, self.by_control.get(owner, ()), position)
         for armature in pulled:
             self._put_contacts(out, self.by_armature.get(armature, ()), "in")
-        touches = [f for f in setting.faults if f.what in ("shell", "supply")]
-        for fault in setting.faults:
-            if fault not in touches:
-                self._put_fault(out, fault)
-        self._put_touches(out, touches)
+        self._faults.put(out, setting.faults)
         return out
 
     def _put_contacts(
@@ -245,87 +209,6 @@ class Conductor:
             return Junction(LED_SHARE * volts, (1 - LED_SHARE) * volts / amps)
         return amps / volts
 
-    def _put_fault(self, out: Conducting, fault: Fault) -> None:
-        """Set one fault."""
-        for index in self.faulted(fault):
-            if fault.what == "open":
-                _open(out, index)
-            elif fault.what == "series":
-                _add_ohm(out, index, fault.ohm)
-            elif fault.what == "short":
-                out.g[index], out.j[index] = 1.0 / max(fault.ohm, 1e-3), 0.0
-                out.devices.pop(index, None)
-            elif fault.what == "welded":
-                self._weld(out, index)
-
-    def faulted(self, fault: Fault) -> list[int]:
-        """Return the edges a fault acts on: those named by `node`, else the main ones."""
-        owned = self._owned.get(fault.target, [])
-        edges = self.network.edges
-        if fault.node:
-            return [i for i in owned if edges[i].element == fault.node]
-        if fault.what == "short":
-            return [i for i in owned if edges[i].role != "contact"]
-        contacts = [i for i in owned if edges[i].role == "contact"]
-        return contacts if contacts and fault.what in ("open", "series", "welded") else owned
-
-    def _weld(self, out: Conducting, index: int) -> None:
-        """Weld a contact: a make contact stays closed, the break contact beside it open."""
-        edge = self.network.edges[index]
-        contact = edge.inner
-        if not isinstance(contact, Contact):
-            return
-        if contact.by:
-            stays = "in" in contact.closed
-        else:
-            rest = self.rests.get(edge.owner, "")
-            at_rest = [c for _, c in self.by_control[edge.owner] if rest in c.closed]
-            if at_rest and contact not in at_rest:
-                return
-            stays = True
-        if stays:
-            out.g[index], out.on[index] = self._g[index], True
-        else:
-            _open(out, index)
-
-    def _put_touches(self, out: Conducting, touches: list[Fault]) -> None:
-        """Add the edges of faults that join a node to the shell or to the supply."""
-        extra = [e for e in map(self._touch, touches) if e is not None]
-        if not extra:
-            return
-        a, b, g = (np.array(x) for x in zip(*extra, strict=True))
-        net = self.network
-        out.pattern = Pattern(
-            net.count, np.append(net.a, a).astype(np.intp), np.append(net.b, b).astype(np.intp)
-        )
-        out.g, out.j = np.append(out.g, g), np.append(out.j, np.zeros(len(g)))
-        out.on = np.append(out.on, np.ones(len(g), np.bool_))
-
-    def _touch(self, fault: Fault) -> tuple[int, int, float] | None:
-        """Return the edge of a touching fault: node, shell or plus, conductance."""
-        node = self._touched_node(fault)
-        other = self.network.shell if fault.what == "shell" else self._plus()
-        if node is None or other is None or node == other:
-            return None
-        return node, other, 1.0 / max(fault.ohm, 1e-6)
-
-    def _touched_node(self, fault: Fault) -> int | None:
-        """Return the node touched: a named one, or a wire's first end that is joined."""
-        if fault.node:
-            return self.network.node_of(fault.target, fault.node)
-        for index in self._owned.get(fault.target, []):
-            return self.network.edges[index].a
-        wire = self._circuit.wires.get(fault.target)
-        ends = (wire.first, wire.second) if wire else ()
-        return next((self.network.node_of(*e.node) for e in ends if e is not None), None)
-
-    def _plus(self) -> int | None:
-        """Return the plus node of the reference battery."""
-        for _, edge in self._sources:
-            if edge.b == self.network.reference and _source(edge) == "battery":
-                return edge.a
-        return None
-
 
 def _source(edge: Edge) -> str:
     """Return battery or alternator."""
@@ -335,19 +218,3 @@ def _source(edge: Edge) -> str:
 def _prefix(edge: Edge) -> str:
     """Return what the ratings of a source's resistance and limit begin with."""
     return edge.inner.prefix if isinstance(edge.inner, SourcePath) else ""
-
-
-def _open(out: Conducting, index: int) -> None:
-    """Take an edge out."""
-    out.g[index], out.j[index], out.on[index] = 0.0, 0.0, False
-    out.devices.pop(index, None)
-
-
-def _add_ohm(out: Conducting, index: int, ohm: float) -> None:
-    """Add resistance in series with an edge or a device."""
-    device = out.devices.get(index)
-    if device is not None:
-        out.devices[index] = Behind(device, ohm)
-        return
-    less = 1.0 + out.g[index] * ohm
-    out.g[index], out.j[index] = out.g[index] / less, out.j[index] / less

@@ -1,26 +1,19 @@
-"""Every state of a circuit that the checks look at, solved once and kept as arrays.
-
-All combinations of positions up to a limit; above it the rest state and all single and double
-changes from it. Where the circuit has an engine (an alternator, or a load that keeps it running)
-the engine stands for one more control, and relays with a clock are looked at early and settled.
-"""
+"""Every state of a circuit that the checks look at, solved once and kept as arrays."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import combinations, compress, product
-from math import prod
+from itertools import compress
 from typing import overload
 
 import numpy as np
 
+from model.asked import MOST_STATES, let_go, settings_of, springs_of
 from model.batch import Stack, Stopped, stack
 from model.circuit import Circuit
-from model.kinds.body import Coil, SourcePath
 from model.linear import Bools, Floats
-from model.lookup import body_of, controls, rest_of
 from model.solver import (
     ENGINE_NEEDS_V,
     MOST_ORDERS,
@@ -34,123 +27,14 @@ from model.state import State
 from model.states import Armature, Memory, Setting
 from model.updates import Updates
 
-MOST_STATES = 4096
-"""Combinations of positions up to which all are solved."""
 LEAST_ORDERS = 64
 """States that each setting may try, where the order of moving matters, when those before it have
 used up what all of them share (`MOST_ORDERS`)."""
 FEW = 4
 """Below this many states of a kind they are solved one by one."""
-CLOCKED = frozenset(("timed", "pulse", "on-delay", "off-delay"))
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """The settings to look at, the first one at rest; `every` tells whether they are all."""
-
-    settings: tuple[Setting, ...]
-    every: bool
-
-
-def settings_of(solver: Solver, most: int = MOST_STATES, *, quick: bool = False) -> Asked:
-    """Return the settings of a circuit: all of them, or rest and up to two changes from it.
-
-    `quick` takes a few that show almost everything: rest, each control moved alone, every control
-    where it closes most, and each of them moved from there.
-    """
-    circuit = solver.circuit
-    choices = _choices(solver)
-    rest = {key: values[0] for key, values in choices.items()}
-    moments = ("settled", "early") if _clocked(solver) else ("settled",)
-    every = prod(len(v) for v in choices.values()) <= most
-    if quick:
-        combos = _few(choices, rest, _most_closed(circuit, choices))
-        every = every and prod(len(v) for v in choices.values()) <= FEW
-    else:
-        combos = _all(choices) if every else _near(choices, rest)
-    supply = circuit.settings.conditions.supply
-    made = [_setting(c, supply, m) for c in combos for m in moments]
-    return Asked(tuple(made), every)
-
-
-def _choices(solver: Solver) -> dict[str, tuple[str, ...]]:
-    """Return the values of every control, the one at rest first; "" is the engine."""
-    circuit = solver.circuit
-    found: dict[str, tuple[str, ...]] = {}
-    if has_engine(solver):
-        engine = circuit.settings.conditions.engine
-        found[""] = tuple(dict.fromkeys((engine, "stopped", "running")))
-    for part_id, names in controls(circuit).items():
-        rest = rest_of(circuit, circuit.parts[part_id])
-        found[part_id] = tuple(dict.fromkeys((rest, *names)))
-    return found
-
-
-def has_engine(solver: Solver) -> bool:
-    """Tell whether the engine matters: an alternator, or a load that keeps it running."""
-    return bool(solver.keepers) or any(
-        isinstance(e.inner, SourcePath) and e.inner.source == "alternator"
-        for e in solver.network.edges
-    )
-
-
-def _clocked(solver: Solver) -> bool:
-    """Tell whether a relay with a clock is there."""
-    inner = (e.inner for e in solver.network.edges)
-    return any(isinstance(i, Coil) and i.action in CLOCKED for i in inner)
-
-
-def _all(choices: Mapping[str, tuple[str, ...]]) -> Iterator[dict[str, str]]:
-    """Yield every combination."""
-    for values in product(*choices.values()):
-        yield dict(zip(choices, values, strict=True))
-
-
-def _near(choices: Mapping[str, tuple[str, ...]], rest: dict[str, str]) -> Iterator[dict[str, str]]:
-    """Yield rest, every single and every double change from it."""
-    yield rest
-    singles = [(k, v) for k, values in choices.items() for v in values[1:]]
-    for key, value in singles:
-        yield {**rest, key: value}
-    for (k1, v1), (k2, v2) in combinations(singles, 2):
-        if k1 != k2:
-            yield {**rest, k1: v1, k2: v2}
-
-
-def _few(
-    choices: Mapping[str, tuple[str, ...]], rest: dict[str, str], closed: dict[str, str]
-) -> Iterator[dict[str, str]]:
-    """Yield rest and the closed combination, each with every single change from it, once."""
-    seen: set[tuple[str, ...]] = set()
-    for base in (rest, closed):
-        changes = [{**base, k: v} for k, values in choices.items() for v in values]
-        for combo in (base, *changes):
-            key = tuple(combo.values())
-            if key not in seen:
-                seen.add(key)
-                yield combo
-
-
-def _most_closed(circuit: Circuit, choices: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
-    """Return every control in the position that closes most pairs, the engine running."""
-    found: dict[str, str] = {}
-    for key, values in choices.items():
-        if not key:
-            found[key] = "running"
-            continue
-        closed = {p.name: len(p.closed) for p in body_of(circuit, circuit.parts[key]).positions}
-        found[key] = max(values, key=lambda name: closed[name])
-    return found
-
-
-def _setting(combo: dict[str, str], supply: str, moment: str) -> Setting:
-    """Return one combination as a setting."""
-    positions = {k: v for k, v in combo.items() if k}
-    return Setting(positions, combo.get("", "stopped"), supply, moment=moment)
-
-
 Pair = tuple[Setting, frozenset[Armature]]
 """A setting, and the armatures that are in before it."""
+__all__ = ["MOST_STATES", "States", "Survey", "settings_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,10 +101,10 @@ class Survey:
 
     def _let_go(self) -> None:
         """Add what is left when buttons are let go while relays are in."""
-        springs = _springs(self.circuit)
+        springs = springs_of(self.circuit)
         if not springs:
             return
-        released = [(r, _let_go(r.setting, springs)) for r in self._rows if r.pulled]
+        released = [(r, let_go(r.setting, springs)) for r in self._rows if r.pulled]
         wanted = [(r, s) for r, s in released if s is not r.setting]
         self._look([s for _, s in wanted], [r.pulled for r, _ in wanted])
 
@@ -409,19 +293,3 @@ class States(Sequence[State]):
 def _named(armatures: Sequence[Armature], pulled: Sequence[bool]) -> frozenset[Armature]:
     """Return the armatures of a row that are in."""
     return frozenset(compress(armatures, pulled))
-
-
-def _springs(circuit: Circuit) -> dict[tuple[str, str], str]:
-    """Return where every spring-loaded position goes when let go, by part id and position."""
-    return {
-        (part.id, position.name): position.springs_to
-        for part in circuit.parts.values()
-        for position in body_of(circuit, part).positions
-        if position.springs_to
-    }
-
-
-def _let_go(setting: Setting, springs: Mapping[tuple[str, str], str]) -> Setting:
-    """Return the setting with every spring-loaded control let go, itself if there is none."""
-    back = {k: springs[(k, v)] for k, v in setting.positions.items() if (k, v) in springs}
-    return setting.moved(back) if back else setting
