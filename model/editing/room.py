@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from model.circuit import Circuit, Place, Sheet
-from model.editing.draft import FARTHEST, listed, on_grid
+from model.editing.draft import FARTHEST, listed
 from model.layout.card import Card, card, joins
-from model.layout.geometry import GRID, Point, Rect, united
+from model.layout.geometry import Point, Rect, snap_up, united
 from model.layout.nearest import nearest_free
 from model.lookup import label
 
-FARTHEST_ASIDE = 4000
-"""How far a card is moved along one line before any direction is tried."""
+LEAPS = 60
+"""How many leaps away a block of cards may land before it goes below everything."""
 
 
 class Room:
@@ -90,18 +90,18 @@ class Room:
         areas = [self.area(p) for p in places]
         if not any(a.overlaps(t) for a in areas for t in taken):
             return list(places)
-        block = united(areas)
-        x, y = nearest_free(block.moved(-block.x, -block.y), (block.x, block.y), taken)
-        dx, dy = on_grid(x - block.x), on_grid(y - block.y)
+        dx, dy = _clear(united(areas), taken)
         return [replace(p, x=p.x + dx, y=p.y + dy) for p in places]
 
     def _free(self, place: Place, taken: Sequence[Rect], axis: str) -> Place:
         """Return the place nearest to a wish whose card is over no other."""
         area = self.area(place)
-        for dx, dy in _steps(axis):
-            here = area.moved(dx, dy)
-            inside = max(abs(place.x + dx), abs(place.y + dy)) <= FARTHEST
-            if inside and not any(here.overlaps(t) for t in taken):
+        if not any(area.overlaps(t) for t in taken):
+            return place
+        if axis:
+            step = _along(area, taken, axis)
+            dx, dy = (step, 0.0) if axis == "x" else (0.0, step)
+            if max(abs(place.x + dx), abs(place.y + dy)) <= FARTHEST:
                 return replace(place, x=place.x + dx, y=place.y + dy)
         at = (place.x, place.y)
         x, y = nearest_free(area.moved(-place.x, -place.y), at, taken)
@@ -115,9 +115,29 @@ def _order(axis: str) -> Callable[[Place], tuple[float, float, str]]:
     return lambda p: (p.y, p.x, p.id)
 
 
-def _steps(axis: str) -> Iterator[Point]:
-    """Yield no step, then ever larger ones along an axis, onwards before back."""
-    yield (0.0, 0.0)
-    for size in range(GRID, FARTHEST_ASIDE, GRID) if axis else ():
-        for step in (float(size), -float(size)):
-            yield (step, 0.0) if axis == "x" else (0.0, step)
+def _along(area: Rect, taken: Sequence[Rect], axis: str) -> float:
+    """Return the least step along an axis that clears an area, onwards before back."""
+    level = axis == "x"
+    blocked = []
+    for other in taken:
+        beside = replace(area, x=other.x, w=other.w) if level else replace(
+            area, y=other.y, h=other.h)  # fmt: skip
+        if beside.overlaps(other):
+            blocked.append((other.x - area.right, other.right - area.x) if level else
+                           (other.y - area.bottom, other.bottom - area.y))  # fmt: skip
+    steps = [snap_up(high) for _, high in blocked] + [-snap_up(-low) for low, _ in blocked]
+    free = (s for s in steps if not any(low < s < high for low, high in blocked))
+    return float(min(free, key=lambda s: (abs(s), s < 0)))
+
+
+def _clear(block: Rect, taken: Sequence[Rect]) -> Point:
+    """Return a short way for a block of cards to where it is over no other; large ones in leaps."""
+    leap = snap_up(max(block.w, block.h, 1) / 16)
+    for size in range(1, LEAPS):
+        reach = range(-size, size + 1)
+        ring = {(a, b) for s in reach for e in (-size, size) for a, b in ((s, e), (e, s))}
+        for a, b in sorted(ring, key=lambda o: (o[0] ** 2 + o[1] ** 2, o[1] < 0, o[0] < 0, o)):
+            here = block.moved(a * leap, b * leap)
+            if not any(here.overlaps(t) for t in taken):
+                return (float(a * leap), float(b * leap))
+    return (0.0, float(snap_up(united(taken).bottom - block.y)))

@@ -21,11 +21,17 @@ FREE_KEYS = st.lists(given.KEYS, min_size=1, max_size=4, unique=True).map(tuple)
 
 
 def drawn(circuit: Circuit) -> Sheet:
-    """Return the first sheet as a window draws it: every part has a place, some in a row."""
+    """Return the first sheet as a window draws it: every part has a place.
+
+    Those without one in the file stand crowded, over each other and off the grid.
+    """
     sheet = next(iter(circuit.sheets.values()), Sheet("s1", "Sheet 1"))
     held = {p.part for p in sheet.places.values()}
     free = [p.id for p in circuit.parts.values() if p.id not in held and not p.host]
-    row = (Place(f"auto{i}", p, 400.0 * i, 3000.0, pinned=False) for i, p in enumerate(free))
+    row = (
+        Place(f"auto{i}", p, 150.0 * (i * 7 % 11) + i % 3, 3000.0 + 90 * (i % 4), pinned=False)
+        for i, p in enumerate(free)
+    )
     return replace(sheet, places={**sheet.places, **{p.id: p for p in row}})
 
 
@@ -35,6 +41,13 @@ def some(draw: st.DrawFn, keys: Iterable[str], least: int = 0) -> list[str]:
     if not every:
         return []
     return draw(st.lists(st.sampled_from(every), min_size=least, max_size=4, unique=True))
+
+
+def _one(draw: st.DrawFn, circuit: Circuit, fits: Callable[[Part], bool]) -> str:
+    """Return one part, nearly always one that fits where there is any."""
+    every = [*circuit.parts]
+    fitting = [p.id for p in circuit.parts.values() if fits(p)]
+    return draw(st.sampled_from(fitting * 9 + every))
 
 
 def _selection(draw: st.DrawFn, circuit: Circuit) -> list[str]:
@@ -102,7 +115,7 @@ def _insert(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
     wire = draw(st.sampled_from([*circuit.wires]))
     kind = draw(st.sampled_from([*KINDS]))
     new = Part(fresh_id(circuit.parts, "n", circuit.wires), kind, "N1")
-    part = draw(st.sampled_from([new, *circuit.parts.values()]))
+    part = draw(st.sampled_from([new] * len(circuit.parts) + [*circuit.parts.values()]))
     return editing.insert_part(circuit, wire, part, shown, _spot(draw, circuit, shown))
 
 
@@ -120,7 +133,8 @@ def _splice_from(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
 
 
 def _unsplice(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
-    return editing.remove_splice(circuit, draw(st.sampled_from([*circuit.parts])))
+    part = _one(draw, circuit, lambda p: kind_of(circuit, p).family == "joint")
+    return editing.remove_splice(circuit, part)
 
 
 def _replace(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
@@ -139,19 +153,19 @@ def _undefine(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
 
 
 def _ways(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
-    part = draw(st.sampled_from([*circuit.parts]))
+    part = _one(draw, circuit, lambda p: kind_of(circuit, p).shape == "ways")
     return editing.set_ways(circuit, part, draw(st.integers(1, 6)))
 
 
 def _terminals(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
-    part = draw(st.sampled_from([*circuit.parts.values()]))
+    part = circuit.parts[_one(draw, circuit, lambda p: kind_of(circuit, p).shape == "table")]
     old = [t.key for t in body_of(circuit, part).terminals]
     renamed = draw(st.dictionaries(st.sampled_from(old or ["1"]), given.KEYS, max_size=1))
     return editing.set_terminals(circuit, part.id, draw(FREE_KEYS), renamed)
 
 
 def _table(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
-    part = draw(st.sampled_from([*circuit.parts]))
+    part = _one(draw, circuit, lambda p: kind_of(circuit, p).shape == "table")
     return editing.set_table(circuit, part, draw(given.tables(("30", "87", "15"))))
 
 
@@ -175,7 +189,8 @@ def _rate(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
 
 def _number_wires(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
     order = draw(st.sampled_from(["file", "drawing"]))
-    return editing.renumber_wires(circuit, some(draw, circuit.wires) or None, order, shown)
+    chosen, prefix = some(draw, circuit.wires) or None, draw(st.sampled_from(["W", "L", ""]))
+    return editing.renumber_wires(circuit, chosen, order, shown, prefix=prefix)
 
 
 def _number_parts(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
