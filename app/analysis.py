@@ -12,8 +12,10 @@ from dataclasses import dataclass, field, replace
 
 from checks.finding import SEVERITIES, Finding
 from checks.run import check
+from model.changes import Change
 from model.circuit import Circuit
 from model.errors import ModelError
+from model.lookup import label
 from model.solver import Settled, Solver
 from model.state import State
 from model.states import Memory, Setting
@@ -23,7 +25,11 @@ log = logging.getLogger(__name__)
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """A finding as the window shows it."""
+    """A finding as the window shows it.
+
+    `remedy` is the certain cure in words, "" where there is none, and `change` the cure itself,
+    made for the circuit that was checked. `seen` names the positions in which it was seen.
+    """
 
     rule: str
     severity: str
@@ -33,11 +39,19 @@ class Shown:
     path: tuple[str, ...] = ()
     source: str = ""
     accepted: str = ""
+    remedy: str = ""
+    change: Change | None = field(default=None, hash=False)
+    seen: str = ""
 
     @property
     def ids(self) -> frozenset[str]:
         """Every part and wire it names or whose path it shows."""
         return frozenset((*self.parts, *self.wires, *self.path))
+
+    def is_about(self, other: Shown) -> bool:
+        """Tell whether another finding says the same of the same parts and wires."""
+        mine, theirs = (self.rule, self.parts, self.wires), (other.rule, other.parts, other.wires)
+        return mine == theirs
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +73,12 @@ class Analysis:
     def state(self) -> State | None:
         """The state shown: the first where there are several, none where nothing was solved."""
         return self.settled.states[0] if self.settled and self.settled.states else None
+
+    def again(self, finding: Shown) -> Shown | None:
+        """Return a finding of an earlier look as it is now, None when it is cured."""
+        same = [f for f in self.findings if f.is_about(finding)]
+        exact = (f for f in same if f.sentence == finding.sentence)
+        return next(exact, same[0] if same else None)
 
     def worst_by_id(self) -> dict[str, str]:
         """Return the worst severity of each part and wire that a finding names."""
@@ -127,10 +147,11 @@ def look(circuit: Circuit, *, quick: bool, go_on: Callable[[], bool] = lambda: T
         When `go_on`, asked now and then, says no.
     """
     report = check(circuit, quick=quick, go_on=go_on)
-    return Looked(tuple(map(_shown, report.findings)), not report.quick, report.pending)
+    shown = tuple(_shown(circuit, f) for f in report.findings)
+    return Looked(shown, not report.quick, report.pending)
 
 
-def _shown(finding: Finding) -> Shown:
+def _shown(circuit: Circuit, finding: Finding) -> Shown:
     """Return a finding of the checks as the window shows it."""
     return Shown(
         rule=finding.rule,
@@ -141,4 +162,14 @@ def _shown(finding: Finding) -> Shown:
         path=tuple(key for _, key in finding.path),
         source=finding.source,
         accepted=finding.accepted,
+        remedy=finding.remedy.text if finding.remedy else "",
+        change=finding.remedy.change if finding.remedy else None,
+        seen=_seen(circuit, finding),
     )
+
+
+def _seen(circuit: Circuit, finding: Finding) -> str:
+    """Return the positions of controls in which a finding was seen: "S1 ON, S2 SET"."""
+    positions = finding.setting.positions if finding.setting else {}
+    parts = circuit.parts
+    return ", ".join(f"{label(parts[k])} {v}" for k, v in positions.items() if k in parts)

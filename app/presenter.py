@@ -68,6 +68,7 @@ class Presenter(QObject):
 
     def _on_analysed(self, analysis: Analysis) -> None:
         self.show_state()
+        self.mark()
 
     def _on_looked(self) -> None:
         if self._sheet != self.session.sheet.id:

@@ -187,6 +187,8 @@ class Session(QObject):
 
     def _on_checked(self, analysis: Analysis) -> None:
         self.analysis = analysis
+        if self.finding is not None:
+            self.finding = analysis.again(self.finding)
         self.analysed.emit(analysis)
 
 

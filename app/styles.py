@@ -17,6 +17,7 @@ QToolBar {{ background: {panel}; border: none; border-bottom: 1px solid {card_ed
 QToolBar::separator {{ background: {card_edge}; width: 1px; margin: 6px 6px; }}
 QAbstractScrollArea::corner {{ background: {panel}; }}
 QToolButton {{ border: 1px solid transparent; border-radius: 6px; padding: 4px 9px; color: {ink}; }}
+QToolButton#act {{ border-color: {card_edge}; padding: 2px 8px; }}
 QToolButton:hover {{ background: {panel_alt}; border-color: {card_edge}; }}
 QToolButton:checked {{ background: {ink}; color: {card}; }}
 QToolButton:focus {{ border-color: {chosen}; }}

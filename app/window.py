@@ -22,6 +22,7 @@ from app.docks.schedule import Schedule
 from app.docks.tray import Tray
 from app.doing.edit_acts import EditActs
 from app.doing.file_acts import FileActs
+from app.doing.finding_acts import FindingActs
 from app.doing.look_acts import LookActs
 from app.pictures.loader import icon
 from app.presenter import Presenter
@@ -65,7 +66,8 @@ class Window(QMainWindow):
         self.tray, self.details = Tray(session), Details(session)
         self.findings, self.schedule = Findings(session), Schedule(session)
         self.edits, self.files, self.looks = EditActs(self), FileActs(self), LookActs(self)
-        self.actions_ = Actions(self, (self.edits, self.files, self.looks))
+        self.finds = FindingActs(self)
+        self.actions_ = Actions(self, (self.edits, self.files, self.looks, self.finds))
         self.docks: dict[str, QDockWidget] = {}
         self._fill()
         self._connect()
@@ -176,6 +178,7 @@ class Window(QMainWindow):
     def _on_selected(self) -> None:
         self.details.refresh()
         self.schedule.follow()
+        self.findings.refresh()
         self.status.setText(status_of(self.session))
 
     def _on_looked(self) -> None:
