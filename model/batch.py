@@ -240,7 +240,9 @@ def _devices(network: Eliminated, g: Floats, j: Floats, ports: Floats, todo: Int
         found = found - solved[:, network.place[network.b[edges]]]
         wanted = lines(laws, found, turn + 1)[2]
         near = np.abs(found - across[rows]) <= SAME_V * np.maximum(1.0, np.abs(found))
-        settled[rows] = np.where(exact, wanted == pieces, near & (turn > CHORD_TURNS)).all(axis=1)
+        straight = exact | ((wanted == 0) & (pieces == 0))
+        rests = np.where(straight, wanted == pieces, near & (turn > CHORD_TURNS))
+        settled[rows] = rests.all(axis=1)
         across[rows] = found
         if settled.all():
             break

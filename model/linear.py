@@ -189,7 +189,7 @@ class Factored:
         for first in range(0, placed.shape[1], BLOCK):
             some = slice(first, first + BLOCK)
             placed[:, some] = self._factor.solve(placed[:, some])
-        return np.asarray(placed[self._pattern.place], np.float64)
+        return np.asarray(placed.T[:, self._pattern.place].T, np.float64)
 
     def between(self, a: Ints, b: Ints) -> Floats:
         """Return, for unit current in at `a` and out at `b`, the volts: shape (nodes, cases).

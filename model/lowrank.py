@@ -70,8 +70,9 @@ def opened(state: State, edges: Ints) -> Opens:
     left = 1.0 - solved.g[some] * (columns[a, cases] - columns[b, cases])
     bridge = np.abs(left) < CUT
     pushed = np.where(bridge, 0.0, solved.amps[some] / np.where(bridge, 1.0, left))
-    moved = (columns - columns[net.reference]) * pushed
-    volts[rows] += moved.T
+    moved = columns.T * pushed[:, None]
+    moved -= moved[:, [net.reference]]
+    volts[rows] += moved
     return Opens(edges, volts, np.ones(len(edges), np.bool_))
 
 
@@ -123,7 +124,7 @@ def _relays_stay(solver: Solver, state: State, volts: Floats) -> Bools:
     count = len(volts)
     pulled = np.array([[a in state.pulled for a in coils.armatures]], np.bool_)
     pulled = np.repeat(pulled, count, axis=0)
-    on = np.repeat(state.solved.on[None, : len(state.network.edges)], count, axis=0)
+    on = state.solved.on[None, : len(state.network.edges)]
     early = np.full(count, state.setting.moment == "early")
     stays: Bools = (coils.moved_all(volts, on, pulled, early) == pulled).all(axis=1)
     return stays
