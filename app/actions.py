@@ -29,6 +29,8 @@ class ActionSpec:
 ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("new", "&New", "&File", ("Ctrl+N",), "new"),
     ActionSpec("open", "&Open …", "&File", ("Ctrl+O",), "open"),
+    ActionSpec("new_window", "New &window", "&File", ("Ctrl+Shift+N",)),
+    ActionSpec("gallery", "&Gallery", "&File", ("Ctrl+Shift+O",)),
     ActionSpec("save", "&Save", "&File", ("Ctrl+S",), "save"),
     ActionSpec("save_as", "Save &as …", "&File", ("Ctrl+Shift+S",)),
     ActionSpec("export", "&Draw to a file …", "&File", ("Ctrl+E",), gap=True),
@@ -75,8 +77,10 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("dock_findings", "&Findings", "&Docks", ("G",), checkable=True),
     ActionSpec("dock_schedule", "&Schedule", "&Docks", ("W",), checkable=True),
     ActionSpec("docks", "&All docks", "&Docks", ("F8",), gap=True),
+    ActionSpec("star", "&Star the part in the Tray", "&Docks", ("Ctrl+Shift+B",)),
     ActionSpec("next_pane", "Next &pane", "&Docks", ("Ctrl+Tab",)),
     ActionSpec("sheet", "Back to the s&heet", "&Docks", ("Ctrl+Return",)),
+    ActionSpec("first_steps", "&First steps", "&Help", ()),
     ActionSpec("about", "&About and safety", "&Help", ()),
 )  # fmt: skip
 

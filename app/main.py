@@ -6,14 +6,16 @@ import logging
 import sys
 from pathlib import Path
 from types import TracebackType
+from typing import Protocol
 
 from PySide6.QtCore import QSettings
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
-from app import acts, files
+from app import files
+from app.desk import Desk
+from app.keeping import SettingsKeep
 from app.pictures.loader import icon
-from app.session import Session
 from app.theme import LIGHT
 from app.window import Window
 
@@ -37,15 +39,16 @@ def run_window(path: Path | None = None) -> int:
     app = QApplication.instance() or QApplication(["voltwalk"])
     assert isinstance(app, QApplication)
     _dress(app)
-    window = Window(Session(acts.blank()))
-    sys.excepthook = Report(window)
+    desk = Desk(SettingsKeep())
+    window = desk.open()
+    sys.excepthook = Report(desk)
     _open_first(window, path)
     window.show()
+    window.around.offer_steps()
     window.view.setFocus()
     code = app.exec()
     sys.excepthook = sys.__excepthook__
-    window.shut()
-    window.deleteLater()
+    desk.clear()
     app.processEvents()
     return code
 
@@ -72,10 +75,20 @@ def _open_first(window: Window, path: Path | None) -> None:
     settings.setValue("started", True)
 
 
+class Teller(Protocol):
+    """Something that tells a sentence, and that can be closed: a window, or all of them."""
+
+    def tell(self, text: str) -> None:
+        """Tell a sentence."""
+
+    def close(self) -> object:
+        """Close it."""
+
+
 class Report:
     """The excepthook: logs what went wrong and says so in the window, which stays open."""
 
-    def __init__(self, window: Window) -> None:
+    def __init__(self, window: Teller) -> None:
         self._window = window
 
     def __call__(

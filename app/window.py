@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QSize, Qt
-from PySide6.QtGui import QCloseEvent, QIcon
+from PySide6.QtCore import QPoint, Qt, Signal
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QIcon
 from PySide6.QtWidgets import (
     QDockWidget,
     QLabel,
     QMainWindow,
     QMenu,
-    QToolBar,
     QVBoxLayout,
     QWidget,
 )
 
 from app.actions import ACTIONS, Actions
+from app.around import Around
 from app.ask import Ask
+from app.bar import add_bar
 from app.docks.details import Details
 from app.docks.findings import Findings
 from app.docks.schedule import Schedule
@@ -24,6 +25,7 @@ from app.doing.edit_acts import EditActs
 from app.doing.file_acts import FileActs
 from app.doing.finding_acts import FindingActs
 from app.doing.look_acts import LookActs
+from app.keeping import Keep
 from app.pictures.loader import icon
 from app.presenter import Presenter
 from app.scene.sheet_scene import SheetScene
@@ -38,21 +40,16 @@ LEFT, RIGHT, BOTTOM = (
     Qt.DockWidgetArea.RightDockWidgetArea,
     Qt.DockWidgetArea.BottomDockWidgetArea,
 )
-BAR = (
-    ("new", "open", "save"),
-    ("undo", "redo"),
-    ("mode_draw", "mode_operate"),
-    ("overlay_state", "overlay_findings", "overlay_none"),
-    ("theme_light", "theme_dark", "theme_projector"),
-    ("fit",),
-)
-SHORT = {"overlay_state": "State", "overlay_findings": "Findings", "overlay_none": "Wires"}
 
 
 class Window(QMainWindow):
     """One window on one session."""
 
-    def __init__(self, session: Session, ask: Ask | None = None) -> None:
+    another = Signal(object, object)
+    """Another window is wanted: this one, and the file to open there or None."""
+    gone = Signal(object)
+
+    def __init__(self, session: Session, ask: Ask | None = None, keep: Keep | None = None) -> None:
         super().__init__()
         self.session = session
         self._gone = False
@@ -63,11 +60,12 @@ class Window(QMainWindow):
         self.presenter = Presenter(session, self.scene, self)
         self.notice = _notice()
         self.status = QLabel()
-        self.tray, self.details = Tray(session), Details(session)
+        self.keep = keep or Keep()
+        self.tray, self.details = Tray(session, self.keep), Details(session)
         self.findings, self.schedule = Findings(session), Schedule(session)
         self.edits, self.files, self.looks = EditActs(self), FileActs(self), LookActs(self)
-        self.finds = FindingActs(self)
-        self.actions_ = Actions(self, (self.edits, self.files, self.looks, self.finds))
+        self.finds, self.around = FindingActs(self), Around(self, self.keep)
+        self.actions_ = Actions(self, (self.edits, self.files, self.looks, self.finds, self.around))
         self.docks: dict[str, QDockWidget] = {}
         self._fill()
         self._connect()
@@ -85,6 +83,7 @@ class Window(QMainWindow):
         layout.setSpacing(0)
         layout.addWidget(self.notice)
         layout.addWidget(self.view)
+        self.around.fill(layout)
         self.setCentralWidget(middle)
         self._dock("tray", "Tray", self.tray, LEFT)
         self._dock("details", "Details", self.details, RIGHT)
@@ -99,7 +98,7 @@ class Window(QMainWindow):
         self.statusBar().addWidget(self.status, 1)
         self.statusBar().setSizeGripEnabled(False)
         self._menus()
-        self._bar()
+        add_bar(self, self.actions_)
 
     def _dock(self, key: str, title: str, widget: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:
         dock = QDockWidget(title, self)
@@ -118,31 +117,8 @@ class Window(QMainWindow):
             if spec.gap:
                 menu.addSeparator()
             menu.addAction(self.actions_[spec.key])
-
-    def _bar(self) -> None:
-        bar = QToolBar("Bar", self)
-        bar.setObjectName("bar")
-        bar.setMovable(False)
-        bar.setIconSize(QSize(18, 18))
-        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
-        for group in BAR:
-            if bar.actions():
-                bar.addSeparator()
-            for key in group:
-                bar.addAction(self.actions_[key])
-                self._named(bar, key)
-        self.addToolBar(bar)
-
-    def _named(self, bar: QToolBar, key: str) -> None:
-        """Give a button its accessible name, and its word where the word says more."""
-        action = self.actions_[key]
-        action.setIconText(SHORT.get(key, action.text().replace("&", "").rstrip(" …")))
-        button = bar.widgetForAction(action)
-        button.setAccessibleName(action.text().replace("&", ""))
-        button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        if key.startswith(("mode", "overlay")):
-            style = Qt.ToolButtonStyle.ToolButtonTextBesideIcon
-            button.setProperty("toolButtonStyle", style)
+            if spec.key == "open":
+                menu.addMenu(self.around.recent)
 
     def _connect(self) -> None:
         session = self.session
@@ -159,6 +135,8 @@ class Window(QMainWindow):
         self.tray.list.carried.connect(self.view.carry)
         self.tray.list.dropped.connect(self.view.drop)
         self.tray.list.chosen.connect(self.edits.place)
+        self.tray.list.chosen.connect(self.around.lay)
+        self.around.connect_all()
         self.view.edit_asked.connect(self.edit)
         self.view.menu_asked.connect(self._on_menu)
 
@@ -263,6 +241,15 @@ class Window(QMainWindow):
             return
         self.shut()
         event.accept()
+        self.gone.emit(self)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take circuit files that are dragged over the window."""
+        self.around.drag_entered(event)
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open circuit files dropped on the window."""
+        self.around.dropped(event)
 
     def shut(self) -> None:
         """Stop what is pending, detach from the session, let the items go; once is enough."""
@@ -270,6 +257,7 @@ class Window(QMainWindow):
             return
         self._gone = True
         self.view.cancel()
+        self.around.detach()
         self.session.close()
         self.presenter.detach()
         self.scene.detach()

@@ -2,97 +2,28 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QPointF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import (
-    QApplication,
-    QLineEdit,
-    QListWidget,
-    QListWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import QIcon
+from PySide6.QtWidgets import QLineEdit, QListWidgetItem, QVBoxLayout, QWidget
 
+from app.docks.tray_list import KEY, STARRED, TrayList, key_of
+from app.docks.tray_rows import FAVOURITES, MOST_USED, USED, TrayRow, tray_rows
+from app.keeping import Keep
 from app.pictures.loader import kind_icon
 from app.session import Session
-from model.kinds import KINDS, Kind
+from model.document import Happened
 
-FAMILIES = {
-    "supply": "Supply",
-    "protection": "Protection",
-    "control": "Controls",
-    "relay": "Relays",
-    "load": "Loads",
-    "joint": "Joints",
-    "ground": "Ground",
-    "diode": "Diode and resistor",
-    "own": "Your own parts",
-}
-KEY = Qt.ItemDataRole.UserRole
-
-
-class TrayList(QListWidget):
-    """The list of kinds; a kind is carried off with the mouse or chosen with Enter."""
-
-    carried = Signal(str, QPointF)
-    dropped = Signal(QPointF)
-    chosen = Signal(str)
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._pressed: QPoint | None = None
-        self._carrying = False
-        self.setIconSize(QSize(30, 30))
-        self.setSpacing(1)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setTextElideMode(Qt.TextElideMode.ElideRight)
-        self.setAccessibleName("Parts")
-        self.setFrameShape(QListWidget.Shape.NoFrame)
-        self.itemDoubleClicked.connect(self._on_double)
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Remember where a part was taken hold of."""
-        super().mousePressEvent(event)
-        item = self.itemAt(event.position().toPoint())
-        left = event.button() == Qt.MouseButton.LeftButton
-        self._pressed = event.position().toPoint() if item and left and key_of(item) else None
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Carry the part once the mouse has really moved."""
-        if self._pressed is None:
-            return
-        away = (event.position().toPoint() - self._pressed).manhattanLength()
-        self._carrying = self._carrying or away >= QApplication.startDragDistance()
-        if self._carrying:
-            self.setCursor(Qt.CursorShape.DragCopyCursor)
-            self.carried.emit(key_of(self.currentItem()), event.globalPosition())
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """Let go of what is carried."""
-        if self._carrying:
-            self.dropped.emit(event.globalPosition())
-        self._pressed, self._carrying = None, False
-        self.unsetCursor()
-        super().mouseReleaseEvent(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Choose the part with Enter."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and key_of(self.currentItem()):
-            self.chosen.emit(key_of(self.currentItem()))
-        else:
-            super().keyPressEvent(event)
-
-    def _on_double(self, item: QListWidgetItem) -> None:
-        if key_of(item):
-            self.chosen.emit(key_of(item))
+__all__ = ["Tray", "key_of"]
 
 
 class Tray(QWidget):
     """The list with its search line."""
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, session: Session, keep: Keep | None = None, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self.session = session
+        self.session, self.keep = session, keep or Keep()
         self.search = QLineEdit()
         self.search.setPlaceholderText("Find a part")
         self.search.setAccessibleName("Find a part")
@@ -102,29 +33,59 @@ class Tray(QWidget):
         layout.setContentsMargins(8, 8, 8, 0)
         layout.addWidget(self.search)
         layout.addWidget(self.list)
+        self._theme, self._rows = "", list[TrayRow]()
+        self._icons: dict[tuple[str, str], QIcon] = {}
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.timeout.connect(self.refresh)
         self.search.textChanged.connect(self._on_search)
         self.search.returnPressed.connect(self._on_enter)
-        self._theme = ""
+        self.list.starred.connect(self.star)
+        session.changed.connect(self._on_changed)
         self.refresh()
 
     def refresh(self) -> None:
-        """Fill the list: kinds of the program and of the circuit, in the theme's ink."""
+        """Fill the list in the theme's ink; nothing is done when it would be the same."""
         theme = self.session.look.theme
-        self._theme = theme.name
+        keep = self.keep
+        rows = tray_rows(self.session.circuit, keep.words(FAVOURITES), keep.words(USED))
+        if (rows, theme.name) == (self._rows, self._theme):
+            return
+        self._rows, self._theme = rows, theme.name
+        at, current = self.list.verticalScrollBar().value(), key_of(self.list.currentItem())
         self.list.clear()
-        own = [o.kind for o in self.session.circuit.own_kinds.values()]
-        for family, title in FAMILIES.items():
-            kinds = [k for k in (*KINDS.values(), *own) if k.family == family]
-            if kinds:
-                self._heading(title)
-            for kind in kinds:
-                self._row(kind)
+        for row in rows:
+            self._row(row) if row.key else self._heading(row.title)
         self._on_search(self.search.text())
+        self.choose(current)
+        self.list.verticalScrollBar().setValue(at)
 
     def on_looked(self) -> None:
         """Take the icons of another theme."""
-        if self.session.look.theme.name != self._theme:
-            self.refresh()
+        self.refresh()
+
+    def choose(self, key: str) -> None:
+        """Make the last row of a key the current one: that of its family."""
+        rows = [i for i in range(self.list.count()) if key and key_of(self.list.item(i)) == key]
+        shown = [i for i in rows if not self.list.item(i).isHidden()]
+        if shown:
+            self.list.setCurrentRow(shown[-1])
+
+    def star(self, key: str = "") -> None:
+        """Make a part a favourite, or no longer; the current row where none is named."""
+        wanted = key or key_of(self.list.currentItem())
+        if wanted:
+            self.keep.toggle(FAVOURITES, wanted)
+            self._later.start(0)
+
+    def _on_changed(self, happened: Happened) -> None:
+        """Note what was placed, and list parts of one's own anew where they changed."""
+        before, after = happened.before.parts, happened.after.parts
+        new = [k for t, k in happened.touched if t == "parts" and k in after and k not in before]
+        if len(new) == 1:
+            self.keep.first(USED, after[new[0]].kind, MOST_USED)
+        if new or happened.before.own_kinds is not happened.after.own_kinds:
+            self._later.start(0)
 
     def _heading(self, title: str) -> None:
         item = QListWidgetItem(title.upper(), self.list)
@@ -136,37 +97,40 @@ class Tray(QWidget):
         item.setFlags(Qt.ItemFlag.NoItemFlags)
         item.setSizeHint(QSize(0, 28))
 
-    def _row(self, kind: Kind) -> None:
-        icon = kind_icon(kind.picture, self.session.look.theme.colour("ink"))
-        item = QListWidgetItem(icon, kind.title, self.list)
-        item.setData(KEY, kind.key)
-        item.setToolTip(kind.about or kind.title)
+    def _row(self, row: TrayRow) -> None:
+        item = QListWidgetItem(self._icon(row.picture), row.title, self.list)
+        item.setData(KEY, row.key)
+        item.setData(STARRED, row.starred)
+        item.setToolTip(row.about or row.title)
+        if row.starred:
+            item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{row.title}, favourite")
+
+    def _icon(self, picture: str) -> QIcon:
+        """Return a pictogram in the theme's ink; each is drawn once."""
+        known = self._icons.get((picture, self._theme))
+        if known is None:
+            known = kind_icon(picture, self.session.look.theme.colour("ink"))
+            self._icons[picture, self._theme] = known
+        return known
 
     def _on_search(self, text: str) -> None:
-        """Show the kinds whose title or other names hold the text."""
-        wanted = text.strip().casefold()
-        first = None
-        for row in range(self.list.count()):
-            item = self.list.item(row)
-            fits = self._fits(item, wanted)
+        """Show the kinds whose title or other names hold the text, each once, the used first."""
+        wanted, first, seen = text.strip().casefold(), None, set[str]()
+        for at, row in enumerate(self._rows):
+            fits = _fits(row, wanted) and not (wanted and row.key in seen)
+            seen.add(row.key)
+            item = self.list.item(at)
             item.setHidden(not fits)
-            first = first or (item if fits and key_of(item) else None)
+            first = first or (item if fits and row.key else None)
         if first is not None and wanted:
             self.list.setCurrentItem(first)
-
-    def _fits(self, item: QListWidgetItem, wanted: str) -> bool:
-        key = key_of(item)
-        if not key:
-            return not wanted
-        kind = KINDS.get(key)
-        words = (item.text(), *(kind.aliases if kind else ()))
-        return any(wanted in w.casefold() for w in words)
 
     def _on_enter(self) -> None:
         if key_of(self.list.currentItem()):
             self.list.chosen.emit(key_of(self.list.currentItem()))
 
 
-def key_of(item: QListWidgetItem | None) -> str:
-    """Return the kind of a row, "" for a heading or none."""
-    return str(item.data(KEY) or "") if item else ""
+def _fits(row: TrayRow, wanted: str) -> bool:
+    if not row.key:
+        return not wanted
+    return any(wanted in w.casefold() for w in (row.title, *row.words))
