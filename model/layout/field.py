@@ -6,13 +6,14 @@ Rows and columns are grid lines. Built once for a sheet; wires are laid and lift
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from itertools import pairwise
 from math import ceil, floor
 
 import numpy as np
 from numpy.typing import NDArray
 
-from model.circuit import Sheet
+from model.circuit import Place, Sheet
 from model.layout.geometry import GRID, OUTWARD, Point, Rect, united
 from model.layout.shape import Card, Spot
 
@@ -42,6 +43,15 @@ Costs = NDArray[np.int32]
 Part = tuple[slice, slice]
 
 
+@dataclass(frozen=True, slots=True)
+class _Solid:
+    """What of a card no wire may enter, the area around it that wires rather avoid, and both."""
+
+    near: Rect
+    whole: Rect
+    areas: tuple[Rect, ...]
+
+
 class Field:
     """Grid lines of one sheet.
 
@@ -65,14 +75,9 @@ class Field:
         self.level: NDArray[np.int16] = np.zeros(shape, dtype=np.int16)
         self.upright: NDArray[np.int16] = np.zeros(shape, dtype=np.int16)
         self._reserved: dict[tuple[str, str], list[tuple[Cell, bool]]] = {}
-        self._kept: NDArray[np.bool_] = np.zeros(shape, dtype=np.bool_)
-        for place, made in places:
-            self._fill(made.body.moved(place.x, place.y).grown(GRID), STEP + NEAR_CARD)
-        for place, made in places:
-            self._fill(made.body.moved(place.x, place.y), BLOCK)
-            for label in (made.tag, made.name):
-                if label.w:
-                    self._fill(label.moved(place.x, place.y).grown(4), BLOCK)
+        self._kept: NDArray[np.int8] = np.zeros(shape, dtype=np.int8)
+        self._solid = {p.id: _solid(p, c) for p, c in places}
+        self._paint((slice(0, shape[0]), slice(0, shape[1])))
         self.across: Costs = self.base.copy()
         self.down: Costs = self.base.copy()
 
@@ -90,14 +95,25 @@ class Field:
 
     def reserve(self, spots: Iterable[Spot], dx: float, dy: float, key: tuple[str, str]) -> None:
         """Keep the cell in front of every spot for the wires of its port."""
-        mine = self._reserved.setdefault(key, [])
+        if key in self._reserved:
+            return
+        mine = self._reserved[key] = []
         for spot in spots:
             ox, oy = OUTWARD[spot.side]
             cell = self.cell(spot.x + dx + ox * GRID, spot.y + dy + oy * GRID)
             if self.holds(cell) and self.base[cell] < BLOCK:
                 mine.append((cell, oy == 0))
-                self._kept[cell] = True
-                self.across[cell] = self.down[cell] = BLOCK
+                self._keep(cell, 1)
+
+    def release(self, key: tuple[str, str]) -> None:
+        """Keep the cells of a port no longer."""
+        for cell, _ in self._reserved.pop(key, ()):
+            self._keep(cell, -1)
+
+    def _keep(self, cell: Cell, count: int) -> None:
+        self._kept[cell] += count
+        self.across[cell] += count * BLOCK
+        self.down[cell] += count * BLOCK
 
     def reserved_for(self, keys: Iterable[tuple[str, str]]) -> list[tuple[Cell, bool]]:
         """Return the cells kept for these ports, and whether their wires cross them level."""
@@ -107,45 +123,113 @@ class Field:
         """Mark the cells of a wire; a count of -1 lifts it."""
         for a, b in pairwise(points):
             (ra, ca), (rb, cb) = self.cell(*a), self.cell(*b)
-            top, left = max(0, min(ra, rb)), max(0, min(ca, cb))
-            bottom, right = max(ra, rb) + 1, max(ca, cb) + 1
-            if bottom <= 0 or right <= 0 or top >= self.shape[0] or left >= self.shape[1]:
-                continue
-            array = self.level if ra == rb else self.upright
-            array[top:bottom, left:right] += count
-            rows = slice(max(0, top - 1), min(self.shape[0], bottom + 1))
-            self._refresh((rows, slice(max(0, left - 1), min(self.shape[1], right + 1))))
+            if ra == rb:
+                span = slice(max(0, min(ca, cb)), max(0, max(ca, cb) + 1))
+                _add(self.level, self.across, self.down, (ra, span), count)
+            else:
+                span = slice(max(0, min(ra, rb)), max(0, max(ra, rb) + 1))
+                _add(self.upright.T, self.down.T, self.across.T, (ca, span), count)
+
+    def stand(self, place: Place, card: Card) -> None:
+        """Let a card stand elsewhere: only the cells where it stood and stands are worked out."""
+        old, new = self._solid[place.id], _solid(place, card)
+        self._solid[place.id] = new
+        for rect in (old.whole, new.whole):
+            part = self._cells(rect)
+            self._paint(part)
+            self.across[part], self.down[part] = self._costs_within(part)
+
+    def covers(self, rect: Rect) -> bool:
+        """Tell whether a rectangle lies within the field."""
+        rows, columns = self._cells(rect)
+        x, y = rect.x / GRID - self.column0, rect.y / GRID - self.row0
+        return x >= 0 and y >= 0 and rows.stop < self.shape[0] and columns.stop < self.shape[1]
+
+    def is_crossed(self, rect: Rect) -> bool:
+        """Tell whether a wire lies in a rectangle."""
+        part = self._cells(rect)
+        return bool(self.level[part].any() or self.upright[part].any())
 
     def costs(self, part: Part, block: int = BLOCK) -> tuple[Costs, Costs]:
-        """Return the costs of level and of upright steps, `block` along another wire."""
-        level, upright = self.level[part] > 0, self.upright[part] > 0
-        across = self.base[part] + CROSS * upright.astype(np.int32)
-        down = self.base[part] + CROSS * level.astype(np.int32)
-        near = BESIDE * level.astype(np.int32)
-        across[1:] += near[:-1]
-        across[:-1] += near[1:]
-        near = BESIDE * upright.astype(np.int32)
-        down[:, 1:] += near[:, :-1]
-        down[:, :-1] += near[:, 1:]
-        across[level] = block
-        down[upright] = block
-        kept = self._kept[part]
-        across[kept] = down[kept] = BLOCK
+        """Return the costs of level and of upright steps, `block` along another wire.
+
+        Lines right outside of the part count for nothing.
+        """
+        level, upright = self.level[part].astype(np.int32), self.upright[part].astype(np.int32)
+        plain = self.base[part] + BLOCK * self._kept[part].astype(np.int32)
+        across = plain + CROSS * upright + block * level
+        down = plain + CROSS * level + block * upright
+        across[1:] += BESIDE * level[:-1]
+        across[:-1] += BESIDE * level[1:]
+        down[:, 1:] += BESIDE * upright[:, :-1]
+        down[:, :-1] += BESIDE * upright[:, 1:]
         return across, down
 
-    def _refresh(self, part: Part) -> None:
-        """Work out the costs of a part of the field anew."""
+    def _costs_within(self, part: Part) -> tuple[Costs, Costs]:
+        """Return the costs of a part, the lines right outside of it counted."""
         (top, bottom), (left, right) = ((s.start, s.stop) for s in part)
         wider = (slice(max(0, top - 1), bottom + 1), slice(max(0, left - 1), right + 1))
         across, down = self.costs(wider)
         dy, dx = top - wider[0].start, left - wider[1].start
         inner = (slice(dy, dy + bottom - top), slice(dx, dx + right - left))
-        self.across[part], self.down[part] = across[inner], down[inner]
+        return across[inner], down[inner]
 
-    def _fill(self, rect: Rect, cost: int) -> None:
-        """Set the cost of all cells in a rectangle, its edge included."""
-        left = max(0, ceil(rect.x / GRID) - self.column0)
-        top = max(0, ceil(rect.y / GRID) - self.row0)
+    def _cells(self, rect: Rect) -> Part:
+        """Return the cells in a rectangle, its edge included."""
+        left = ceil(rect.x / GRID) - self.column0
+        top = ceil(rect.y / GRID) - self.row0
         right = floor(rect.right / GRID) - self.column0 + 1
         bottom = floor(rect.bottom / GRID) - self.row0 + 1
-        self.base[top : max(top, bottom), left : max(left, right)] = cost
+        return (_span(top, bottom, self.shape[0]), _span(left, right, self.shape[1]))
+
+    def _paint(self, part: Part) -> None:
+        """Work out which cells of a part are free, near a card, or solid."""
+        self.base[part] = STEP
+        frame = self._area(part)
+        within = [s for s in self._solid.values() if s.whole.overlaps(frame)]
+        for solid in within:
+            self.base[_both(self._cells(solid.near), part)] = STEP + NEAR_CARD
+        for solid in within:
+            for area in solid.areas:
+                self.base[_both(self._cells(area), part)] = BLOCK
+
+    def _area(self, part: Part) -> Rect:
+        """Return the rectangle of a part, a grid line wider."""
+        (top, bottom), (left, right) = ((s.start, s.stop) for s in part)
+        x, y = self.point((top, left))
+        return Rect(x, y, (right - left) * GRID, (bottom - top) * GRID).grown(GRID)
+
+
+def _solid(place: Place, card: Card) -> _Solid:
+    """Return what a card takes of the field."""
+    body = card.body.moved(place.x, place.y)
+    labels = [r.moved(place.x, place.y).grown(4) for r in (card.tag, card.name) if r.w]
+    near = body.grown(GRID)
+    return _Solid(near, united([near, *labels]), (body, *labels))
+
+
+def _span(first: int, last: int, size: int) -> slice:
+    start = min(max(0, first), size)
+    return slice(start, min(max(start, last), size))
+
+
+def _both(a: Part, b: Part) -> Part:
+    """Return the cells of both parts."""
+    starts = [max(p.start, q.start) for p, q in zip(a, b, strict=True)]
+    stops = [min(p.stop, q.stop) for p, q in zip(a, b, strict=True)]
+    rows, columns = (slice(s, max(s, e)) for s, e in zip(starts, stops, strict=True))
+    return rows, columns
+
+
+def _add(
+    count_of: NDArray[np.int16], along: Costs, over: Costs, at: tuple[int, slice], count: int
+) -> None:
+    """Count a stretch on one line: it bars its own line, is crossed, and is not liked beside."""
+    line, span = at
+    if 0 <= line < len(along):
+        count_of[line, span] += count
+        along[line, span] += count * BLOCK
+        over[line, span] += count * CROSS
+    for beside in (line - 1, line + 1):
+        if 0 <= beside < len(along):
+            along[beside, span] += count * BESIDE

@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
-from scipy.optimize import linprog
-from scipy.sparse import coo_matrix
 
 Gap = tuple[int, int, float]
 """(u, v, d): v stands at least d after u."""
@@ -23,6 +21,10 @@ def settle(count: int, gaps: Sequence[Gap], pulls: Sequence[Pull]) -> list[float
     """
     if count == 0:
         return []
+    # Loaded when a sheet is laid out: it takes longer than all else that a start needs.
+    from scipy.optimize import linprog
+    from scipy.sparse import coo_matrix
+
     rows: list[int] = []
     cols: list[int] = []
     vals: list[float] = []
@@ -54,6 +56,7 @@ def settle(count: int, gaps: Sequence[Gap], pulls: Sequence[Pull]) -> list[float
     return [float(x) for x in np.round(found.x[:count])]
 
 
+EXACT = 1e-6
 WORTH = 12.0
 """How much more stretch a pull that is kept exactly is worth."""
 
@@ -64,53 +67,69 @@ def straighten(found: Sequence[float], gaps: Sequence[Gap], pulls: Sequence[Pull
     Least stretch alone does not tell one long bend from two: things joined by kept pulls move
     together to keep one more, as far as the gaps allow.
     """
-    at = list(found)
+    work = _Straightening(found, gaps, pulls)
     for _ in range(4):
         moved = False
         for u, v, d, _ in pulls:
-            off = at[v] - at[u] - d
-            if abs(off) > 1e-6:
-                moved = _shift(at, v, -off, gaps, pulls) or _shift(at, u, off, gaps, pulls) or moved
+            off = work.at[v] - work.at[u] - d
+            if abs(off) > EXACT:
+                moved = work.shift(v, -off) or work.shift(u, off) or moved
         if not moved:
             break
-    return at
+    return work.at
 
 
-def _shift(
-    at: list[float], thing: int, by: float, gaps: Sequence[Gap], pulls: Sequence[Pull]
-) -> bool:
-    """Move a thing and all that is exactly joined to it, if it may; tell whether it did."""
-    group = _joined(at, thing, pulls)
-    for u, v, d in gaps:
-        if (u in group) != (v in group):
-            room = at[v] - at[u] + (by if v in group else -by)
-            if room < d - 1e-6:
-                return False
-    before = after = 0.0
-    for u, v, d, weight in pulls:
-        if (u in group) != (v in group):
-            off = at[v] - at[u] - d
-            new = off + (by if v in group else -by)
-            before += weight * (abs(off) + WORTH * (abs(off) > 1e-6))
-            after += weight * (abs(new) + WORTH * (abs(new) > 1e-6))
-    if after >= before - 1e-6:
-        return False
-    for i in group:
-        at[i] += by
-    return True
+class _Straightening:
+    """Positions, and the gaps and pulls of every thing."""
 
+    def __init__(self, found: Sequence[float], gaps: Sequence[Gap], pulls: Sequence[Pull]) -> None:
+        self.at = list(found)
+        self.gaps: list[list[Gap]] = [[] for _ in found]
+        self.pulls: list[list[Pull]] = [[] for _ in found]
+        for gap in gaps:
+            self.gaps[gap[0]].append(gap)
+            self.gaps[gap[1]].append(gap)
+        for pull in pulls:
+            self.pulls[pull[0]].append(pull)
+            self.pulls[pull[1]].append(pull)
 
-def _joined(at: Sequence[float], thing: int, pulls: Sequence[Pull]) -> set[int]:
-    """Return the things that kept pulls join to one."""
-    beside: dict[int, list[int]] = {}
-    for u, v, d, _ in pulls:
-        if abs(at[v] - at[u] - d) < 1e-6:
-            beside.setdefault(u, []).append(v)
-            beside.setdefault(v, []).append(u)
-    group, todo = {thing}, [thing]
-    while todo:
-        for other in beside.get(todo.pop(), ()):
-            if other not in group:
-                group.add(other)
-                todo.append(other)
-    return group
+    def shift(self, thing: int, by: float) -> bool:
+        """Move a thing and all that is exactly joined to it, if it may; tell whether it did."""
+        group = self._joined(thing)
+        if not self._has_room(group, by) or self._gain(group, by) <= EXACT:
+            return False
+        for i in group:
+            self.at[i] += by
+        return True
+
+    def _has_room(self, group: set[int], by: float) -> bool:
+        """Tell whether the group keeps its least distances when it moves."""
+        for u, v, d in (gap for i in group for gap in self.gaps[i]):
+            if (u in group) != (v in group):
+                room = self.at[v] - self.at[u] + (by if v in group else -by)
+                if room < d - EXACT:
+                    return False
+        return True
+
+    def _gain(self, group: set[int], by: float) -> float:
+        """Return by how much the drawing gets better when the group moves."""
+        gain = 0.0
+        for u, v, d, weight in (pull for i in group for pull in self.pulls[i]):
+            if (u in group) != (v in group):
+                off = self.at[v] - self.at[u] - d
+                new = off + (by if v in group else -by)
+                gain += weight * (abs(off) + WORTH * (abs(off) > EXACT))
+                gain -= weight * (abs(new) + WORTH * (abs(new) > EXACT))
+        return gain
+
+    def _joined(self, thing: int) -> set[int]:
+        """Return the things that kept pulls join to one."""
+        group, todo = {thing}, [thing]
+        while todo:
+            here = todo.pop()
+            for u, v, d, _ in self.pulls[here]:
+                other = v if u == here else u
+                if other not in group and abs(self.at[v] - self.at[u] - d) < EXACT:
+                    group.add(other)
+                    todo.append(other)
+        return group
