@@ -76,6 +76,7 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("dock_details", "&Details", "&Docks", ("D",), checkable=True),
     ActionSpec("dock_findings", "&Findings", "&Docks", ("G",), checkable=True),
     ActionSpec("dock_schedule", "&Schedule", "&Docks", ("W",), checkable=True),
+    ActionSpec("dock_own", "Parts of your &own", "&Docks", ("O",), checkable=True),
     ActionSpec("docks", "&All docks", "&Docks", ("F8",), gap=True),
     ActionSpec("star", "&Star the part in the Tray", "&Docks", ("Ctrl+Shift+B",)),
     ActionSpec("next_pane", "Next &pane", "&Docks", ("Ctrl+Tab",)),

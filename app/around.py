@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QPointF
+from PySide6.QtCore import QObject, QPointF, Qt
 from PySide6.QtGui import QCursor, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -15,12 +15,14 @@ from app.first_steps import FirstSteps
 from app.gallery.page import Gallery
 from app.gallery.templates import placed, template_of
 from app.keeping import Keep
+from app.owning.form import OwnForm
 from app.recent import RecentMenu, note
 from model.errors import ModelError
 
 if TYPE_CHECKING:
     from app.window import Window
 
+OWN_HEIGHT = 310
 STEPS_CLOSED = "steps/closed"
 
 
@@ -34,6 +36,7 @@ class Around(QObject):
         self.gallery.hide()
         self.steps = FirstSteps(window.session)
         self.recent = RecentMenu(keep, window)
+        self.own: OwnForm | None = None
         window.setAcceptDrops(True)
         window.view.setAcceptDrops(False)
         window.view.viewport().setAcceptDrops(False)
@@ -72,6 +75,19 @@ class Around(QObject):
     def do_star(self) -> None:
         """Make the part chosen in the Tray a favourite, or no longer."""
         self.window.tray.star()
+
+    def do_dock_own(self) -> None:
+        """Show the form for parts of one's own, made at the first time, or hide it."""
+        dock = self.window.docks["own"]
+        if self.own is None:
+            self.own, empty = OwnForm(self.window.session), dock.widget()
+            self.own.wanted.connect(self.window.edits.place)
+            dock.setWidget(self.own)
+            empty.deleteLater()
+        dock.setVisible(dock.isHidden())
+        if not dock.isHidden():
+            self.window.resizeDocks([dock], [OWN_HEIGHT], Qt.Orientation.Vertical)
+            self.own.open_for_selection()
 
     def do_new_window(self) -> None:
         """Open another window."""
@@ -116,6 +132,8 @@ class Around(QObject):
         """Hear no more."""
         self.gallery.leave()
         self.steps.detach()
+        if self.own is not None:
+            self.own.detach()
 
     def _under_mouse(self) -> QPointF | None:
         """Return the point of the sheet under the mouse, None when that is elsewhere."""

@@ -29,6 +29,11 @@ QMenu {{ background: {card}; color: {ink}; border: 1px solid {card_edge}; paddin
 QMenu::item {{ padding: 5px 22px 5px 26px; border-radius: 4px; }}
 QMenu::item:disabled {{ color: {ink_soft}; }}
 QMenu::separator {{ height: 1px; background: {dots}; margin: 4px 8px; }}
+QTabBar::tab {{ background: {panel}; color: {ink_soft}; padding: 4px 10px;
+  border-bottom: 2px solid transparent; }}
+QTabBar::tab:selected {{ color: {ink}; border-bottom-color: {chosen}; }}
+QTabBar::tab:focus {{ background: {panel_alt}; }}
+QTabWidget::pane {{ border: none; }}
 QLineEdit, QComboBox {{ background: {card}; color: {ink}; border: 1px solid {card_edge};
   border-radius: 5px; padding: 3px 6px; min-height: 18px; }}
 QLineEdit:focus, QComboBox:focus {{ border: 2px solid {chosen}; padding: 2px 5px; }}

@@ -89,6 +89,7 @@ class Window(QMainWindow):
         self._dock("details", "Details", self.details, RIGHT)
         self._dock("findings", "Findings", self.findings, RIGHT)
         self._dock("schedule", "Schedule", self.schedule, BOTTOM).hide()
+        self._dock("own", "Parts of your own", QWidget(), BOTTOM).hide()
         self.setCorner(Qt.Corner.BottomLeftCorner, LEFT)
         self.setCorner(Qt.Corner.BottomRightCorner, RIGHT)
         sides = [self.docks["tray"], self.docks["details"]]

@@ -45,7 +45,7 @@ class LookActs(QObject):
         """Hide all docks, or show those of the usual view."""
         shown = any(not d.isHidden() for d in self.window.docks.values())
         for key, dock in self.window.docks.items():
-            dock.setVisible(not shown and key != "schedule")
+            dock.setVisible(not shown and key not in ("schedule", "own"))
         self.window.view.setFocus()
 
     def do_next_pane(self) -> None:
