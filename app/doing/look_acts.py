@@ -49,14 +49,17 @@ class LookActs(QObject):
         self.window.view.setFocus()
 
     def do_next_pane(self) -> None:
-        """Give the keys to the next pane: sheet, Tray, Details, Findings, Schedule."""
+        """Give the keys to the next pane: sheet or gallery, Tray, Details, Findings, Schedule."""
         panes: list[QWidget] = [
             self.window.view,
             self.window.tray.search,
             self.window.details,
             self.window.findings.list,
         ]
-        panes = [p for p in (*panes, self.window.schedule) if p.isVisible()]
+        around = self.window.around
+        panes[0] = around.gallery.list if around.gallery.isVisible() else panes[0]
+        panes += [self.window.schedule, *([around.own] if around.own else [])]
+        panes = [p for p in panes if p.isVisible()]
         focus = QApplication.focusWidget()
         here = [i for i, p in enumerate(panes) if focus and (p is focus or p.isAncestorOf(focus))]
         panes[((here[0] if here else -1) + 1) % len(panes)].setFocus()

@@ -194,3 +194,14 @@ def test_every_control_of_the_form_has_an_accessible_name(hands: Hands) -> None:
 def test_the_sheet_keeps_half_of_the_window(hands: Hands) -> None:
     opened(hands)
     assert hands.window.view.height() > hands.window.height() * 0.4
+
+
+def test_the_form_is_one_of_the_panes_gone_through_by_key(hands: Hands) -> None:
+    form = opened(hands)
+    hands.window.view.setFocus()
+    seen = set()
+    for _ in range(6):
+        hands.key(Qt.Key.Key_Tab, Qt.KeyboardModifier.ControlModifier)
+        seen.add(hands.window.focusWidget())
+    assert form.title in seen
+    assert hands.window.view in seen
