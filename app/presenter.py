@@ -71,7 +71,7 @@ class Presenter(QObject):
         self.mark()
 
     def _on_looked(self) -> None:
-        if self._sheet != self.session.sheet.id:
+        if self._sheet != self.session.sheet.id or self.scene.is_of_other_theme:
             self.show_circuit()
         self.show_state()
         self.mark()

@@ -73,7 +73,9 @@ class SheetView(QGraphicsView):
         wanted = area or self.sheet_scene.contents()
         if wanted.isEmpty():
             return
-        self.fitInView(wanted.adjusted(-40, -40, 40, 40), Qt.AspectRatioMode.KeepAspectRatio)
+        edge = 40 if self.sheet_scene.sizes is None else 10
+        around = wanted.adjusted(-edge, -edge, edge, edge)
+        self.fitInView(around, Qt.AspectRatioMode.KeepAspectRatio)
         if self.transform().m11() > most:
             self.resetTransform()
             self.scale(most, most)

@@ -11,6 +11,8 @@ from dataclasses import dataclass, replace
 
 from PySide6.QtGui import QColor, QPalette
 
+from model.layout.sizes import ROOMY, Sizes
+
 ORANGE = "#e69f00"
 SKY = "#56b4e9"
 GREEN = "#009e73"
@@ -47,8 +49,9 @@ _MADE: dict[tuple[str, str], QColor] = {}
 class Theme:
     """Colours by role, and the sizes that differ from theme to theme.
 
-    `terminal_px` and `live_px` are least sizes on the screen (0: none) of terminal numbers and of
-    wires that are fed, kept at any zoom.
+    `sizes` are those of the theme's cards, None where the circuit decides. `live_px` and `idle_px`
+    are least widths on the screen (0: none) of wires that are fed and of the others, kept at any
+    zoom.
     """
 
     name: str
@@ -79,8 +82,9 @@ class Theme:
     accepted: str
     panel: str
     panel_alt: str
-    terminal_px: float = 0.0
+    sizes: Sizes | None = None
     live_px: float = 0.0
+    idle_px: float = 0.0
     dead_alpha: int = 115
 
     def colour(self, role: str) -> QColor:
@@ -166,8 +170,9 @@ PROJECTOR = replace(
     ink_soft="#3d3d3d",
     label="#ffffff",
     label_edge="#8c8c8c",
-    terminal_px=20.0,
-    live_px=5.0,
+    sizes=ROOMY,
+    live_px=7.3,
+    idle_px=5.3,
     dead_alpha=150,
 )
 THEMES = {t.name: t for t in (LIGHT, DARK, PROJECTOR)}

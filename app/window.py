@@ -171,12 +171,20 @@ class Window(QMainWindow):
             self.setPalette(palette_of(theme))
             self.setStyleSheet(style_of(theme))
             self._icons()
+            self._on_sizes()
         if session.finding is not None:
             self.view.ensureVisible(self.scene.area_of(session.finding.ids), 40, 40)
         self.tray.on_looked()
         self.findings.refresh()
         self.status.setText(status_of(session))
         self._on_undo()
+
+    def _on_sizes(self) -> None:
+        """Show the sheet whole where the theme's cards are of other sizes than those before."""
+        sizes = self.session.look.theme.sizes
+        if self.property("sizes") != (sizes.name if sizes else None):
+            self.setProperty("sizes", sizes.name if sizes else None)
+            self.view.fit()
 
     def _icons(self) -> None:
         """Draw the icons of the actions in the theme's ink, those in force in its card's colour."""

@@ -10,12 +10,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from model.circuit import Circuit, End, Place, Route, Sheet, Wire
-from model.layout.card import Card, cards
+from app.scene.roomy import arranged, stands_in
+from model.circuit import Circuit, End, Place, Sheet, Wire
+from model.layout.card import Card, cards, sizes_of
 from model.layout.geometry import Point, Rect
-from model.layout.labels import place_labels
-from model.layout.place import arrange
+from model.layout.labels import Label, place_labels
+from model.layout.live import Live
 from model.layout.route import Path, Router
+from model.layout.sizes import ROOMY, SEPARATOR, Sizes
 
 GRID = 10.0
 WIDEST = "88.8 A"
@@ -29,7 +31,10 @@ class SheetGeometry:
     """Places and cards by place id; corners of wires and the areas of their labels by wire id.
 
     `sheet` is the sheet with every place on it; `auto` names the places that the automatic layout
-    made and that are not in the file; `records` are the wires that were laid.
+    made and that are not in the file; `records` are the wires that were laid. `filed` are the
+    places of the file that were judged; `stood_in` says that another layout stands in for them.
+    While a part is dragged, `whole` is false and `rest` is the geometry before the drag, whose
+    `live` follows the part.
     """
 
     sheet: Sheet = field(default_factory=lambda: Sheet(""))
@@ -39,6 +44,11 @@ class SheetGeometry:
     labels: Mapping[str, Rect] = field(default_factory=dict)
     records: Mapping[str, Wire] = field(default_factory=dict)
     whole: bool = True
+    filed: Mapping[str, Place] = field(default_factory=dict)
+    stood_in: bool = False
+    circuit: Circuit = field(default_factory=Circuit, repr=False)
+    rest: SheetGeometry | None = field(default=None, compare=False, repr=False)
+    live: Live | None = field(default=None, compare=False, repr=False)
 
     @property
     def places(self) -> Mapping[str, Place]:
@@ -56,34 +66,120 @@ class SheetGeometry:
 
 
 def lay_out(
-    circuit: Circuit, sheet: Sheet, before: SheetGeometry, quick: bool = False
+    circuit: Circuit,
+    sheet: Sheet,
+    before: SheetGeometry,
+    quick: bool = False,
+    sizes: Sizes | None = None,
 ) -> SheetGeometry:
     """Return the geometry of a sheet; what did not change since `before` is taken from it.
 
     Parts without a place keep the one they had, else get one of the automatic layout. `quick`
-    leaves out the labels of wires that move: it is for the time of a drag.
+    leaves out the labels of wires that move: it is for the time of a drag. `sizes` are those of
+    the cards, by default as the circuit has it; `before` must be of the same.
     """
-    whole, auto = _whole(circuit, sheet, before)
-    made = cards(circuit, whole)
+    before = before.rest or before
+    filed, stood = stands_in(circuit, sheet, before.filed, before.stood_in, quick, sizes)
+    base = _without(sheet, filed) if stood else sheet
+    whole, auto = _whole(circuit, base, before, sizes, filed if stood else {})
+    made = _cards(circuit, whole, before, sizes)
     unmoved = whole == before.sheet and made == before.cards
-    if unmoved and before.whole and circuit.wires == before.records:
-        return before
+    if unmoved and circuit.wires == before.records:
+        return replace(before, filed=filed) if filed != before.filed else before
+    now = replace(
+        before, sheet=whole, auto=auto, cards=made, records=circuit.wires, filed=filed,
+        stood_in=stood, circuit=circuit,
+    )  # fmt: skip
+    followed = _followed(now, before) if quick else None
+    return followed or _laid(now, before, sizes or sizes_of(circuit))
+
+
+def _followed(now: SheetGeometry, before: SheetGeometry) -> SheetGeometry | None:
+    """Return the geometry during a drag; None where more than places of cards has changed."""
+    same = now.circuit.wires is before.circuit.wires and now.circuit.parts is before.circuit.parts
+    if before.live is None or not same or now.sheet.routes != before.sheet.routes:
+        return None
+    moved = before.live.follow(now.sheet, now.cards)
+    if moved is None:
+        return None
+    wires = {**before.wires, **{k: path.points for k, path in moved.items()}}
+    labels = {k: r for k, r in before.labels.items() if k not in moved}
+    return replace(now, wires=wires, labels=labels, whole=False, rest=before, live=None)
+
+
+def _laid(now: SheetGeometry, before: SheetGeometry, sizes: Sizes) -> SheetGeometry:
+    """Return the geometry with the wires that a change concerns laid anew, and their labels."""
+    circuit, whole, made = now.circuit, now.sheet, now.cards
     steady = _steady(circuit, whole, made, before)
-    trial = replace(
-        whole, routes={**{k: _as_kept(k, p) for k, p in steady.items()}, **whole.routes}
-    )
-    paths = Router(circuit, trial, made).route()
+    router = Router(circuit, whole, dict(made))
+    router.hold({k: Path(points) for k, points in steady.items()})
+    router.route([k for k in circuit.wires if k not in router.paths])
+    paths = {k: router.paths[k] for k in circuit.wires if k in router.paths}
     wires = {k: path.points for k, path in paths.items()}
-    labels = {k: r for k, r in before.labels.items() if wires.get(k) == before.wires[k]}
-    if not quick:
-        labels = _labels(circuit, whole, paths, made)
-    return SheetGeometry(whole, auto, made, wires, labels, circuit.wires, not quick)
+    held = _held(circuit, before, wires)
+    labels = _labels(circuit, whole, paths, made, sizes, held)
+    return replace(now, wires=wires, labels=labels, whole=True, rest=None, live=Live(router))
 
 
-def _whole(circuit: Circuit, sheet: Sheet, before: SheetGeometry) -> tuple[Sheet, frozenset[str]]:
-    """Return the sheet with a place for every part, and which of the places are automatic."""
+def _cards(
+    circuit: Circuit, sheet: Sheet, before: SheetGeometry, sizes: Sizes | None
+) -> dict[str, Card]:
+    """Return the card of every place; those of unchanged parts are taken from before."""
+    old = before.circuit
+    same = circuit.parts is old.parts and circuit.wires is old.wires
+    if not same or circuit.own_kinds is not old.own_kinds:
+        return cards(circuit, sheet, sizes)
+    stale = {k: p for k, p in sheet.places.items() if not _poses_as(before, p)}
+    fresh = cards(circuit, replace(sheet, places=stale), sizes) if stale else {}
+    return {k: fresh[k] if k in stale else before.cards[k] for k in sheet.places}
+
+
+def _poses_as(before: SheetGeometry, place: Place) -> bool:
+    """Tell whether a place has the card that it had before."""
+    old = before.places.get(place.id)
+    if old is place:
+        return True
+    return old is not None and replace(place, x=old.x, y=old.y, pinned=old.pinned) == old
+
+
+def _held(
+    circuit: Circuit, before: SheetGeometry, wires: Mapping[str, tuple[Point, ...]]
+) -> dict[str, Label]:
+    """Return the labels of wires that are as they were, and that no other wire comes to lie on."""
+    new = [p for k, p in wires.items() if before.wires.get(k) != p]
+    held = {}
+    for key, rect in before.labels.items():
+        wire, old = circuit.wires.get(key), before.records[key]
+        same = wire is not None and (wire.number, wire.size) == (old.number, old.size)
+        if same and wires.get(key) == before.wires[key] and not _any_on(rect, new):
+            held[key] = Label(old.number, rect)
+    return held
+
+
+def _any_on(rect: Rect, ways: Iterable[tuple[Point, ...]]) -> bool:
+    return any(rect.crossed_by(a, b) for points in ways for a, b in pairwise(points))
+
+
+def _without(sheet: Sheet, filed: Mapping[str, Place]) -> Sheet:
+    """Return the sheet without these places and without the bends that go with them."""
+    left = {k: p for k, p in sheet.places.items() if k not in filed}
+    return replace(sheet, places=left, routes={})
+
+
+def _whole(
+    circuit: Circuit,
+    sheet: Sheet,
+    before: SheetGeometry,
+    sizes: Sizes | None,
+    filed: Mapping[str, Place],
+) -> tuple[Sheet, frozenset[str]]:
+    """Return the sheet with a place for every part, and which of the places are automatic.
+
+    `filed` are the file's places of parts that get another one; it has the same id.
+    """
     places = {k: p for k, p in sheet.places.items() if p.part in circuit.parts}
-    stray = _stray(circuit, sheet)
+    own = {p.part: p.id for p in filed.values() if p.part in circuit.parts}
+    stray = _stray(circuit, sheet) | own.keys()
     if not stray:
         return replace(sheet, places=places), frozenset()
     known = [p for k, p in before.places.items() if k in before.auto and p.part in stray]
@@ -92,7 +188,9 @@ def _whole(circuit: Circuit, sheet: Sheet, before: SheetGeometry) -> tuple[Sheet
     if missing:
         held = replace(sheet, places={**places, **auto})
         trial = replace(circuit, sheets={**circuit.sheets, sheet.id: held})
-        auto |= {p.id: p for p in arrange(trial, sheet.id, missing)}
+        added = arranged(trial, sheet.id, set(missing), sizes)
+        added = [replace(p, id=own.get(p.part, p.id)) for p in added]
+        auto |= {p.id: p for p in added}
     return replace(sheet, places={**places, **auto}), frozenset(auto)
 
 
@@ -119,6 +217,8 @@ def _steady(
     kept = {}
     for key, points in before.wires.items():
         wire, old = circuit.wires.get(key), before.records[key]
+        if sheet.routes.get(key) != before.sheet.routes.get(key):
+            continue
         if wire is None or (wire.first, wire.second) != (old.first, old.second):
             continue
         touched = any(e and _drawn(circuit, e.part) in parts for e in (wire.first, wire.second))
@@ -137,24 +237,30 @@ def _crosses(points: tuple[Point, ...], areas: list[Rect]) -> bool:
     return any(area.crossed_by(a, b) for area in areas for a, b in pairwise(points))
 
 
-def _as_kept(key: str, points: tuple[Point, ...]) -> Route:
-    """Return a way as bends to be kept; a straight one as a point on it."""
-    (ax, ay), (bx, by) = points[0], points[-1]
-    return Route(key, points[1:-1] or (((ax + bx) / 2, (ay + by) / 2),))
-
-
 def _labels(
-    circuit: Circuit, sheet: Sheet, paths: Mapping[str, Path], made: Mapping[str, Card]
+    circuit: Circuit,
+    sheet: Sheet,
+    paths: Mapping[str, Path],
+    made: Mapping[str, Card],
+    sizes: Sizes,
+    held: Mapping[str, Label],
 ) -> dict[str, Rect]:
-    placed = place_labels(circuit, sheet, paths, made, _texts(circuit, paths))
+    texts = _texts(circuit, paths, sizes)
+    placed = place_labels(circuit, sheet, paths, made, texts, sizes, held)
     return {k: label.rect for k, label in placed.items() if label is not None}
 
 
-def _texts(circuit: Circuit, wires: Iterable[str]) -> dict[str, tuple[str, ...]]:
-    """Return what each label may have to say, shortest first; room is kept for a reading."""
+def _texts(circuit: Circuit, wires: Iterable[str], sizes: Sizes) -> dict[str, tuple[str, ...]]:
+    """Return what each label may have to say, shortest first; room is kept for a reading.
+
+    In the roomy layout it is the number and the reading, as large as there is room for.
+    """
     found: dict[str, tuple[str, ...]] = {}
     for key in wires:
         wire = circuit.wires[key]
-        long = f"{wire.number} · {wire.size.text()}" if wire.size else wire.number
-        found[key] = (wire.number, long, f"{long} · {WIDEST}") if wire.number else ()
+        long = SEPARATOR.join((wire.number, wire.size.text())) if wire.size else wire.number
+        between = () if sizes is ROOMY else (long,)
+        most = wire.number if sizes is ROOMY else long
+        texts = (wire.number, *between, f"{most}{SEPARATOR}{WIDEST}")
+        found[key] = texts if wire.number else ()
     return found

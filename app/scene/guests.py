@@ -11,6 +11,7 @@ from model.layout.geometry import Rect
 from model.lookup import body_of, label
 
 LINE = 14.0
+"""Height of a guest's line on an ordinary card; on others as their numbers are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +49,11 @@ def _guest(circuit: Circuit, host: Part, part: Part, value: str) -> Guest:
 
 def guest_areas(card: Card, guests: tuple[Guest, ...]) -> Iterator[tuple[Guest, Rect]]:
     """Yield where each guest is written, from the card's middle."""
-    body = card.body
+    body, line = card.body, max(LINE, card.sizes.number_line)
     for guest in guests:
         port = card.ports.get(guest.node)
         if guest.alone or port is None or port.label is None:
-            yield guest, Rect(body.x + 6, body.y + 9, body.w - 12, LINE)
+            yield guest, Rect(body.x + 6, body.y + 9, body.w - 12, line)
             continue
         left = card.picture.x - 6
-        yield guest, Rect(left, port.y - LINE / 2, max(20.0, port.label.x - left - 5), LINE)
+        yield guest, Rect(left, port.y - line / 2, max(20.0, port.label.x - left - 5), line)

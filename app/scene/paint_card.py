@@ -9,21 +9,34 @@ from functools import lru_cache
 from xml.etree import ElementTree
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF, QRadialGradient
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFontMetricsF,
+    QPainter,
+    QPen,
+    QPolygonF,
+    QRadialGradient,
+)
 
 from app.pictures.loader import paint_picture
 from app.scene.guests import guest_areas
 from app.scene.paint_terminal import paint_numbers, paint_terminals
 from app.scene.painted import PaintedPart
-from app.scene.type import CENTRE, LEFT, RIGHT, rectf, write
+from app.scene.type import CENTRE, LEFT, RIGHT, face, fitted, legible, rectf, write
 from app.theme import YELLOW, Theme
 from assets.icons import arm_geometry, icon_svg
 from model.layout.card import Card
 from model.layout.geometry import Point
+from model.layout.sizes import ORDINARY
 
 CORNER = 12.0
-FAR = 0.42
-"""Below this zoom a card is its pictogram and reference only."""
+FAR = 0.5
+"""Below this zoom an ordinary card is its pictogram and reference only."""
+NAMED = 0.72
+"""Below this zoom its name is left out, and the reference may grow over the name's place."""
+FAR_TAG = 28.0
+"""Largest size of a reference on its tag."""
 TINY = 0.2
 """Below this zoom it is a light card with its pictogram, for the overview of a large sheet."""
 
@@ -41,20 +54,27 @@ def paint_part(
     if zoom < TINY:
         _paint_tiny(painter, card, part, theme)
         return
+    near = is_near(card, zoom)
     if card.shape != "dot":
         _paint_body(painter, card, part, theme)
         _paint_glow(painter, card, part)
         if not part.guests or part.guests[0].alone:
             _paint_picture(painter, card, part, theme)
-        _paint_guests(painter, card, part, theme, zoom)
-        _paint_word(painter, card, part, theme, zoom)
-        _paint_value(painter, card, part, theme, zoom)
+        if near:
+            _paint_guests(painter, card, part, theme)
+            _paint_word(painter, card, part, theme, zoom)
+            _paint_value(painter, card, part, theme, zoom)
     paint_terminals(painter, card, used, theme)
-    if card.shape != "dot" and (zoom >= FAR or theme.terminal_px):
+    if card.shape != "dot" and near:
         paint_numbers(painter, card, part.markings, theme, zoom)
     _paint_tag(painter, card, texts[0], theme, zoom)
-    if zoom >= FAR:
+    if zoom * card.sizes.name_px >= NAMED * ORDINARY.name_px:
         _paint_name(painter, card, theme)
+
+
+def is_near(card: Card, zoom: float) -> bool:
+    """Tell whether a card is so near that its numbers read; roomy ones are from farther off."""
+    return zoom * card.sizes.number_most >= FAR * ORDINARY.number_most - 1e-6
 
 
 def _paint_tiny(painter: QPainter, card: Card, part: PaintedPart, theme: Theme) -> None:
@@ -160,12 +180,8 @@ def _paint_picture(painter: QPainter, card: Card, part: PaintedPart, theme: Them
     painter.restore()
 
 
-def _paint_guests(
-    painter: QPainter, card: Card, part: PaintedPart, theme: Theme, zoom: float
-) -> None:
+def _paint_guests(painter: QPainter, card: Card, part: PaintedPart, theme: Theme) -> None:
     """Write what sits in the part: in a socket at its corner, in a box beside each way out."""
-    if zoom < FAR:
-        return
     for guest, area in guest_areas(card, part.guests):
         where = rectf(area)
         if not guest.alone:
@@ -173,7 +189,8 @@ def _paint_guests(
             painter.setBrush(theme.colour("tag"))
             painter.drawRoundedRect(where.adjusted(-1, 0.5, 1, -0.5), 3, 3)
         ink = theme.colour("ink" if guest.alone else "tag_ink")
-        write(painter, where, guest.text, ink, 9.5, True, RIGHT if guest.alone else CENTRE)
+        px = fitted(guest.text, where.height() * 0.68, where.width())
+        write(painter, where, guest.text, ink, px, True, RIGHT if guest.alone else CENTRE)
 
 
 def _paint_arm(
@@ -195,18 +212,19 @@ def _paint_word(
     painter: QPainter, card: Card, part: PaintedPart, theme: Theme, zoom: float
 ) -> None:
     """Write the word of the position; away from rest it stands white on a dark band."""
-    if card.word is None or not part.position or zoom < FAR * 0.8:
+    if card.word is None or not part.position:
         return
     where = rectf(card.word)
     ink = theme.colour("ink")
+    px = fitted(part.position, legible(card.sizes.word_px, zoom, 15.0), where.width() - 6)
     if part.away:
-        width = min(where.width(), 7.6 * len(part.position) + 14)
+        said = QFontMetricsF(face(px, True)).horizontalAdvance(part.position)
+        width = min(where.width(), said + where.height())
         band = QRectF(where.center().x() - width / 2, where.y(), width, where.height())
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(ink)
-        painter.drawRoundedRect(band, 7, 7)
+        painter.drawRoundedRect(band, band.height() / 2, band.height() / 2)
         ink = theme.colour("card")
-    px = 10.5 if len(part.position) * 7.6 < where.width() else 8.5
     write(painter, where, part.position, ink, px, bold=True)
 
 
@@ -214,33 +232,57 @@ def _paint_value(
     painter: QPainter, card: Card, part: PaintedPart, theme: Theme, zoom: float
 ) -> None:
     """Write the value people want on the card, or what a running load draws."""
-    if zoom < FAR or card.shape == "ground":
+    text = part.reading or part.value
+    if not text or card.shape == "ground":
+        return
+    s, ink = card.sizes, theme.colour("ink")
+    usual = s.reading_px if part.reading else s.value_px
+    if card.value is not None:
+        px = fitted(text, usual, card.value.w)
+        write(painter, rectf(card.value), text, ink, px, bold=True)
         return
     body = rectf(card.body)
     line = QRectF(body.x() + 4, body.bottom() - 15, body.width() - 9, 12)
-    if part.reading:
-        write(painter, line, part.reading, theme.colour("ink"), 10, bold=True, align=RIGHT)
-    elif part.value:
-        write(painter, line, part.value, theme.colour("ink"), 10.5, bold=True)
+    px = legible(usual, zoom, 14.0)
+    write(painter, line, text, ink, px, bold=True, align=RIGHT if part.reading else CENTRE)
 
 
 def _paint_tag(painter: QPainter, card: Card, text: str, theme: Theme, zoom: float) -> None:
-    """Paint the reference on a small paper tag with its eyelet."""
+    """Paint the reference on a small paper tag with its eyelet; from far away it is larger."""
     if not text:
         return
-    where = rectf(card.tag)
+    where, px = rectf(card.tag), card.sizes.tag_px
     if card.shape == "dot":
-        if zoom >= FAR:
-            write(painter, where, text, theme.colour("ink_soft"), 11, align=LEFT)
+        if is_near(card, zoom):
+            write(painter, where, text, theme.colour("ink_soft"), px, align=LEFT)
         return
-    painter.setPen(QPen(theme.colour("tag_edge"), 1.2))
+    px = legible(px, zoom, 15.0 if is_near(card, zoom) else FAR_TAG)
+    where = _grown_tag(card, where, text, px)
+    unit = where.height() / 20
+    painter.setPen(QPen(theme.colour("tag_edge"), 1.2 * unit))
     painter.setBrush(theme.colour("tag"))
     painter.drawPolygon(_tag_outline(where))
     painter.setBrush(theme.colour("tag_edge"))
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.drawEllipse(QPointF(where.right() - 6.5, where.center().y()), 1.6, 1.6)
-    inner = where.adjusted(5, 0, -9, 0)
-    write(painter, inner, text, theme.colour("tag_ink"), 11, bold=True)
+    painter.drawEllipse(
+        QPointF(where.right() - 6.5 * unit, where.center().y()), 1.6 * unit, 1.6 * unit
+    )
+    inner = where.adjusted(5 * unit, 0, -9 * unit, 0)
+    write(painter, inner, text, theme.colour("tag_ink"), px, bold=True)
+
+
+def _grown_tag(card: Card, where: QRectF, text: str, px: float) -> QRectF:
+    """Return the tag as it is, or as large as its text now is."""
+    if px <= card.sizes.tag_px:
+        return where
+    high = max(where.height(), px * 1.25)
+    said = QFontMetricsF(face(px, True)).horizontalAdvance(text)
+    wide = max(where.width(), said + high * 0.75)
+    if card.shape == "ground":
+        middle = where.bottom() - high / 2
+        return QRectF(-wide / 2, middle - high / 2, wide, high)
+    top = max(where.y() - 4, where.bottom() - high)
+    return QRectF(where.x(), top, wide, high)
 
 
 def _tag_outline(where: QRectF) -> QPolygonF:
@@ -260,5 +302,8 @@ def _tag_outline(where: QRectF) -> QPolygonF:
 def _paint_name(painter: QPainter, card: Card, theme: Theme) -> None:
     """Write the part's name beside its tag."""
     if card.name_text:
-        where = rectf(card.name)
-        write(painter, where, card.name_text, theme.colour("ink_soft"), 11, align=LEFT)
+        where, px = rectf(card.name), card.sizes.name_px
+        for i, line in enumerate(card.name_text.split("\n")):
+            row = QRectF(where.x(), where.y() + i * card.sizes.name_line, where.width(), 0)
+            row.setHeight(card.sizes.name_line)
+            write(painter, row, line, theme.colour("ink_soft"), px, align=LEFT)

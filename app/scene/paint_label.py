@@ -5,12 +5,15 @@ from __future__ import annotations
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 
-from app.scene.type import LEFT, face, write
+from app.scene.type import LEFT, face, fitted, legible, write
 from app.theme import Theme
+from model.layout.sizes import ORDINARY, SEPARATOR, Sizes
 
-PX = 10.5
 NUMBER_ONLY = 0.75
-HIDDEN = 0.42
+"""Below this zoom a label has its number only."""
+HIDDEN = 0.5
+LARGEST = 14.0
+"""Of a number on an ordinary label, seen from far away."""
 
 
 def paint_label(
@@ -23,23 +26,38 @@ def paint_label(
     chosen: bool,
 ) -> None:
     """Paint a label in its area, at the side `toward` its wire, no wider than the area."""
-    if not texts or (zoom < HIDDEN and not theme.terminal_px):
+    sizes = theme.sizes or ORDINARY
+    if not texts or zoom * sizes.label_px < HIDDEN * ORDINARY.label_px:
         return
-    number, rest = _fitting(texts, area.width(), zoom)
-    first = QFontMetricsF(face(PX, True)).horizontalAdvance(number)
-    second = QFontMetricsF(face(PX)).horizontalAdvance(rest)
-    width = first + second + 12
-    free = max(0.0, area.width() - width)
+    roomy = sizes.label_reading_px > sizes.label_px
+    px = fitted(texts[0], legible(sizes.label_px, zoom, LARGEST), area.width() - 4)
+    number, rest = _large(texts, area, sizes) if roomy else _fitting(texts, area.width(), zoom)
+    rest_px = sizes.label_reading_px if roomy else sizes.label_px
+    first = QFontMetricsF(face(px, True)).horizontalAdvance(number)
+    second = QFontMetricsF(face(rest_px, roomy)).horizontalAdvance(rest)
+    width = min(area.width(), first + second + sizes.label_pad)
+    free = area.width() - width
     left = area.x() + {"left": 0.0, "right": free}.get(toward, free / 2)
-    box = QRectF(left, area.center().y() - 7.5, width, 15)
+    high = (sizes.label_reading_h if rest else sizes.label_h) - 1
+    box = QRectF(left, area.center().y() - high / 2, width, high)
     edge = theme.colour("chosen" if chosen else "label_edge")
     painter.setPen(QPen(edge, 2 if chosen else 1))
     painter.setBrush(theme.colour("label"))
     painter.drawRoundedRect(box, 5, 5)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    write(painter, box.adjusted(6, 0, 0, 0), number, theme.colour("ink"), PX, True, LEFT)
-    after = box.adjusted(6 + first, 0, 0, 0)
-    write(painter, after, rest, theme.colour("ink"), PX, False, LEFT)
+    ink, inset = theme.colour("ink"), (width - first - second) / 2
+    write(painter, box.adjusted(inset, 0, 0, 0), number, ink, px, True, LEFT)
+    after = box.adjusted(inset + first, 0, 0, 0)
+    write(painter, after, rest, ink, rest_px, roomy, LEFT)
+
+
+def _large(texts: tuple[str, ...], area: QRectF, sizes: Sizes) -> tuple[str, str]:
+    """Return the number and the reading, which is larger, if there is room for it."""
+    number, reading = texts[0], f" {texts[-1]}" if texts[-1].endswith(" A") else ""
+    width = QFontMetricsF(face(sizes.label_px, True)).horizontalAdvance(number)
+    width += QFontMetricsF(face(sizes.label_reading_px, True)).horizontalAdvance(reading)
+    fits = width + 4 <= area.width() and area.height() >= sizes.label_reading_h
+    return number, reading if fits else ""
 
 
 def _fitting(texts: tuple[str, ...], room: float, zoom: float) -> tuple[str, str]:
@@ -47,10 +65,11 @@ def _fitting(texts: tuple[str, ...], room: float, zoom: float) -> tuple[str, str
     number, rest = texts[0], ""
     if zoom < NUMBER_ONLY:
         return number, rest
-    bold, plain = QFontMetricsF(face(PX, True)), QFontMetricsF(face(PX))
-    left = room - bold.horizontalAdvance(number) - 12
+    px = ORDINARY.label_px
+    bold, plain = QFontMetricsF(face(px, True)), QFontMetricsF(face(px))
+    left = room - bold.horizontalAdvance(number) - ORDINARY.label_pad
     for text in texts[1:]:
-        longer = f"{rest} · {text}" if rest or number else text
+        longer = f"{rest}{SEPARATOR}{text}" if rest or number else text
         if plain.horizontalAdvance(longer) > left:
             break
         rest = longer

@@ -6,16 +6,12 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QPainter, QPen, QPolygonF
 
-from app.scene.type import CENTRE, LEFT, RIGHT, face, rectf, write
+from app.scene.type import CENTRE, LEFT, RIGHT, legible, rectf, write
 from app.theme import Theme
-from model.layout.card import Card, Port, Spot
+from model.layout.card import Card, Spot
 from model.layout.geometry import Point
-
-LARGE = 13.0
-"""Numbers larger than this reach into the pictogram."""
-BESIDE = 9.0
 
 
 def paint_terminals(painter: QPainter, card: Card, used: frozenset[Point], theme: Theme) -> None:
@@ -89,29 +85,18 @@ def _paint_dot(painter: QPainter, card: Card, theme: Theme) -> None:
 def paint_numbers(
     painter: QPainter, card: Card, markings: tuple[tuple[str, str], ...], theme: Theme, zoom: float
 ) -> None:
-    """Write every terminal's number inside the card, beside the terminal."""
+    """Write every terminal's number inside the card, beside the terminal.
+
+    It grows as the zoom falls, up to what the card keeps room for.
+    """
     named = {"-": "−", **dict(markings)}
-    px = 11.0
-    if theme.terminal_px:
-        px = min(max(px, theme.terminal_px / zoom), 22.0)
+    px = legible(card.sizes.number_px, zoom, card.sizes.number_most)
     ink = theme.colour("ink")
     for port in card.ports.values():
         text = named.get(port.key, port.key)
-        if port.label is not None and px > LARGE:
-            where = _large(port, text, px)
-            painter.fillRect(where, theme.colour("card"))
-            write(painter, where, text, ink, px, bold=True)
-        elif port.label is not None:
+        if port.label is not None:
             align = {"left": LEFT, "right": RIGHT}.get(port.direction, CENTRE)
             write(painter, rectf(port.label), text, ink, px, bold=True, align=align)
-
-
-def _large(port: Port, text: str, px: float) -> QRectF:
-    """Return where a large number stands: beside its terminal, off the pictogram."""
-    width = QFontMetricsF(face(px, True)).horizontalAdvance(text) + 2
-    across = port.x + BESIDE if port.direction == "left" else port.x - BESIDE - width
-    top = {"top": port.y + 2, "bottom": port.y - 2 - px}.get(port.direction, port.y - px / 2)
-    return QRectF(across, top, width, px)
 
 
 def paint_target(painter: QPainter, spot: QPointF, theme: Theme) -> None:

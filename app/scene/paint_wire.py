@@ -63,8 +63,8 @@ def paint_wire(
         return
     width = look.width
     live = wire.side in ("fed", "both") or wire.carrying
-    if theme.live_px and live:
-        width = max(width, min(theme.live_px / zoom, 12.0))
+    if least := theme.live_px if live else theme.idle_px:
+        width = max(width, min(least / zoom, 12.0 if live else 8.0))
     trouble = wire.severity if overlay == "findings" or wire.severity in ("danger", "fault") else ""
     if overlay == "none":
         trouble = ""

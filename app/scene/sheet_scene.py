@@ -24,6 +24,7 @@ from app.theme import Look
 from model.circuit import Circuit, End, Place, Sheet, Wire
 from model.layout.card import Card
 from model.layout.geometry import Point
+from model.layout.sizes import Sizes
 
 PAPER = QRectF(-30000, -30000, 60000, 60000)
 """The sheet has no edge that a person meets; a fixed one keeps the view from jumping."""
@@ -38,7 +39,10 @@ class SheetScene(QGraphicsScene):
         self.setSceneRect(PAPER)
         self.look = look
         self.circuit = Circuit()
+        self.sheet = Sheet("")
         self.geometry = SheetGeometry()
+        self.sizes: Sizes | None = None
+        self._other = SheetGeometry()
         self.grid_shown = True
         self._cards: dict[str, CardItem] = {}
         self._wires: dict[str, WireItem] = {}
@@ -49,8 +53,9 @@ class SheetScene(QGraphicsScene):
 
         `quick` is for the time of a drag: labels of wires that move are left out.
         """
-        self.circuit = circuit
-        self.geometry = lay_out(circuit, sheet, self.geometry, quick)
+        self.circuit, self.sheet = circuit, sheet
+        self._take_sizes()
+        self.geometry = lay_out(circuit, sheet, self.geometry, quick, self.sizes)
         blank = not self._cards
         self._mirror_cards()
         self._mirror_wires()
@@ -59,7 +64,18 @@ class SheetScene(QGraphicsScene):
 
     def forget_layout(self) -> None:
         """Lay out anew the parts that no one has placed."""
-        self.geometry = SheetGeometry()
+        self.geometry = self._other = SheetGeometry()
+
+    @property
+    def is_of_other_theme(self) -> bool:
+        """Whether the theme in force wants cards of other sizes than those shown."""
+        return self.look.theme.sizes != self.sizes
+
+    def _take_sizes(self) -> None:
+        """Take the theme's sizes; the layout of the others is kept for when they come back."""
+        if self.is_of_other_theme:
+            self.sizes = self.look.theme.sizes
+            self.geometry, self._other = self._other, self.geometry
 
     def show_state(
         self, parts: dict[str, PaintedPart], wires: dict[str, PaintedWire], overlay: str

@@ -5,13 +5,15 @@ from __future__ import annotations
 from functools import lru_cache
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QTransform
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QTransform
 
 from model.layout.geometry import Rect
 
 CENTRE = Qt.AlignmentFlag.AlignCenter
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+LEAST = 8.5
+"""Least size on the screen, in pixels, of a bold number that is to be read."""
 UNCLIPPED = Qt.TextFlag.TextDontClip | Qt.TextFlag.TextSingleLine
 
 
@@ -39,6 +41,17 @@ def write(
     painter.setFont(face(px, bold))
     painter.setPen(colour)
     painter.drawText(where, int(align) | int(UNCLIPPED), text)
+
+
+def legible(px: float, zoom: float, most: float = 0.0) -> float:
+    """Return the size of a text that is still read when seen from far, no larger than `most`."""
+    return min(max(px, LEAST / zoom), max(px, most))
+
+
+def fitted(text: str, px: float, room: float) -> float:
+    """Return the size at which a bold text is no wider than the room, `px` at most."""
+    width = QFontMetricsF(face(px, True)).horizontalAdvance(text)
+    return px if width <= room else px * room / width
 
 
 def rectf(rect: Rect) -> QRectF:

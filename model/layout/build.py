@@ -11,20 +11,13 @@ from model.layout.dots import build_dot, build_ground
 from model.layout.geometry import GRID, SIDES, Rect, snap, snap_up
 from model.layout.leads import base, lead
 from model.layout.shape import Card, Port, Spot
+from model.layout.sizes import Sizes
 from model.layout.text import text_width, wrapped
 
-PICTURE = 64
-COMPACT_PICTURE = 40
-NUMBER_PX = 11
-LEAD_IN = 10  # how far a terminal's own drawing reaches into the card
-LEAD_UP = 8  # the same above and below, where room is dearer
-PITCH = 20
-TAG_H = 20
-OVERHANG = 20  # how far a name may reach beyond the card
-LINE = 14
-WORD_H = 18
-NUMBER_H = 16
 PAD = 8
+SIDE = 20  # least room beside the pictogram
+READING, VALUE = "88.8 A", "100 A"
+"""A load's reading and a fuse's amperes as wide as they get."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,16 +29,32 @@ class Ask:
     terminals: tuple[Terminal, ...]
     wires: tuple[int, ...]
     markings: tuple[tuple[str, str], ...]
-    word_w: float
+    words: tuple[str, ...]
     reference: str
     name: str
     turn: int
     mirrored: bool
-    compact: bool
+    sizes: Sizes
 
     def marking(self, key: str) -> str:
         """Return what is written at a terminal."""
         return dict(self.markings).get(key, key)
+
+    @property
+    def word_w(self) -> float:
+        """Room for the longest word of a position; 0 where there is none."""
+        return max((self.sizes.word_w(w) for w in self.words), default=0.0)
+
+    @property
+    def value_w(self) -> float:
+        """Room for a fuse's amperes or a load's reading; 0 where none is kept."""
+        s = self.sizes
+        if not s.value_h:
+            return 0.0
+        if self.family == "load":
+            return text_width(READING, s.reading_px, bold=True)
+        stated = self.family == "protection" or self.kind == "resistor"
+        return text_width(VALUE, s.value_px, bold=True) if stated else 0.0
 
     def spots_at(self, terminal: Terminal) -> int:
         """Return how many spots a terminal offers: an odd number, so that one is central."""
@@ -57,11 +66,11 @@ class Ask:
 def build(ask: Ask) -> Card:
     """Return the card."""
     if ask.kind in ("splice", "stud") and len(ask.terminals) == 1:
-        return build_dot(ask.terminals[0], ask.wires[0], ask.reference)
+        return build_dot(ask.terminals[0], ask.wires[0], ask.reference, ask.sizes)
     if ask.family == "ground" and len(ask.terminals) == 1:
         side = turned(ask.terminals[0].side, ask.turn, ask.mirrored)
         return build_ground(
-            ask.terminals[0], ask.wires[0], side, ask.reference, ask.name, ask.compact
+            ask.terminals[0], ask.wires[0], side, ask.reference, ask.name, ask.sizes
         )
     return _Builder(ask).card()
 
@@ -81,12 +90,13 @@ class _Row:
     terminal: Terminal
     spots: int
     want: float | None
+    step: int = GRID
     at: float = 0.0
 
     @property
     def reach(self) -> float:
         """How far its spots reach from its middle."""
-        return GRID * ((self.spots - 1) // 2)
+        return self.step * ((self.spots - 1) // 2)
 
 
 class _Builder:
@@ -94,7 +104,8 @@ class _Builder:
 
     def __init__(self, ask: Ask) -> None:
         self.ask = ask
-        self.picture = COMPACT_PICTURE if ask.compact else PICTURE
+        self.sizes = ask.sizes
+        self.picture = ask.sizes.picture
         upright = not ask.turn % 360
         self.base = (base(ask.kind) - 32) * self.picture / 64 if upright else 0.0
         self.rows = {side: self._side(side) for side in SIDES}
@@ -108,32 +119,51 @@ class _Builder:
         ports = self._ports(half_w, half_h, middle)
         size = self.picture
         picture = Rect(-size / 2, -size / 2 - self.base - middle, size, size)
-        word = self._word(picture, half_w, ports) if self.ask.word_w else None
+        word = self._word(picture, half_w, ports) if self.ask.words else None
+        none = Rect(0, 0, 0, 0)
         made = Card(
-            2 * half_w, 2 * half_h, ports, picture, Rect(0, 0, 0, 0), Rect(0, 0, 0, 0), word=word
-        )
+            2 * half_w, 2 * half_h, ports, picture, none, none, word=word,
+            value=self._value(picture, word, half_w, ports), sizes=self.sizes,
+        )  # fmt: skip
         return self._labelled(made)
 
     def _word(self, picture: Rect, half_w: int, ports: dict[str, Port]) -> Rect:
         """Return the area of the position's word, narrower where numbers stand beside it."""
-        wide = Rect(-half_w + 4, picture.bottom + 1, 2 * half_w - 8, LINE)
+        line = self.sizes.word_line
+        wide = Rect(-half_w + 4, picture.bottom + 1, 2 * half_w - 8, line)
+        if self.sizes.word_below:
+            return Rect(wide.x, self._below(picture, ports), wide.w, line)
         labels = [p.label for p in ports.values() if p.label and p.label.overlaps(wide)]
         if not labels:
             return wide
-        half = half_w - LEAD_IN - max(r.w for r in labels) - 2
-        return Rect(-half, wide.y, 2 * half, LINE)
+        half = half_w - self.sizes.lead_in - max(r.w for r in labels) - 2
+        return Rect(-half, wide.y, 2 * half, line)
+
+    def _below(self, picture: Rect, ports: dict[str, Port]) -> float:
+        """Return the height below the pictogram and all numbers at the sides."""
+        sides = [p.label for p in ports.values() if p.direction in ("left", "right")]
+        return max([picture.bottom + 1, *(r.bottom for r in sides if r)])
+
+    def _value(
+        self, picture: Rect, word: Rect | None, half_w: int, ports: dict[str, Port]
+    ) -> Rect | None:
+        """Return the area of a value or a reading, below all else in the card."""
+        if not self.ask.value_w:
+            return None
+        top = word.bottom if word else self._below(picture, ports)
+        return Rect(-half_w + 4, top, 2 * half_w - 8, self.sizes.value_h)
 
     def _side(self, side: str) -> list[_Row]:
         """Return the rows of a side, spaced so that wires and numbers have room."""
         ask = self.ask
         rows = [
-            _Row(t, ask.spots_at(t), self._want(t))
+            _Row(t, ask.spots_at(t), self._want(t), ask.sizes.step)
             for t in ask.terminals
             if turned(t.side, ask.turn, ask.mirrored) == side
         ]
         rows = self._reading_order(rows, side)
         if side in ("left", "right"):
-            return _spread(rows, lambda a, b: a.reach + b.reach + PITCH)
+            return _spread(rows, lambda a, b: a.reach + b.reach + self.sizes.pitch)
         return _spread(rows, self._beside)
 
     def _want(self, terminal: Terminal) -> float | None:
@@ -159,38 +189,50 @@ class _Builder:
     def _beside(self, a: _Row, b: _Row) -> float:
         """Return the distance of two neighbours on the top or bottom side."""
         texts = (self._text_w(a.terminal) + self._text_w(b.terminal)) / 2 + 6
-        return snap_up(max(a.reach + b.reach + PITCH, texts))
+        return snap_up(max(a.reach + b.reach + self.sizes.pitch, texts))
 
     def _text_w(self, terminal: Terminal) -> float:
-        return text_width(self.ask.marking(terminal.key), NUMBER_PX, bold=True)
+        return text_width(self.ask.marking(terminal.key), self.sizes.number_most, bold=True)
 
     def _extent(self) -> tuple[float, float]:
         """Return the top and bottom of everything in the card, against the main lead."""
-        size = self.picture
-        top = -size / 2 - self.base - (NUMBER_H if self.rows["top"] else 0)
-        bottom = size / 2 - self.base + (WORD_H if self.ask.word_w else 0)
-        bottom += NUMBER_H if self.rows["bottom"] else 0
+        size, s = self.picture, self.sizes
+        top = -size / 2 - self.base - (s.number_h if self.rows["top"] else 0)
+        bottom = size / 2 - self.base
+        if s.value_h or s.word_below:
+            bottom = max(bottom, self._lowest())
+        bottom += s.word_h if self.ask.words else 0
+        bottom += s.value_h if self.ask.value_w else 0
+        bottom += s.number_h if self.rows["bottom"] else 0
         sides = self.rows["left"] + self.rows["right"]
-        first = min((r.at - r.reach - LINE for r in sides), default=top)
-        last = max((r.at + r.reach + LINE / 2 for r in sides), default=bottom)
+        first = min((r.at - r.reach - s.number_line for r in sides), default=top)
+        last = max((r.at + r.reach + s.number_line / 2 for r in sides), default=bottom)
         return min(top, first) - PAD, max(bottom, last) + PAD - 2
+
+    def _lowest(self) -> float:
+        """Return where the lowest number at the sides ends, against the main lead."""
+        sides = self.rows["left"] + self.rows["right"]
+        return max((r.at + self.sizes.number_line / 2 for r in sides), default=0.0)
 
     def _half_width(self) -> int:
         """Return half the width: pictogram, numbers either side, terminals above and below."""
         sides = self.rows["left"] + self.rows["right"]
         number = max((self._text_w(r.terminal) for r in sides), default=0)
-        room = self.picture / 2 + LEAD_IN + number + 4
+        lead_in = self.sizes.lead_in
+        room = self.picture / 2 + lead_in + number + self.sizes.side_pad
         if any(self._beside_word(r) for r in sides):
-            room = max(room, self.ask.word_w / 2 + LEAD_IN + number + 4)
-        room = max(room, self.ask.word_w / 2 + 4)
+            room = max(room, self.ask.word_w / 2 + lead_in + number + 4)
+        room = max(room, self.ask.word_w / 2 + 4, self.ask.value_w / 2 + 4)
         for row in self.rows["top"] + self.rows["bottom"]:
             room = max(room, abs(row.at) + max(row.reach, self._text_w(row.terminal) / 2) + PAD)
-        return snap_up(max(room, self.picture / 2 + PITCH))
+        return snap_up(max(room, self.picture / 2 + SIDE))
 
     def _beside_word(self, row: _Row) -> bool:
         """Tell whether a side's number stands level with the position's word."""
         top = self.picture / 2 - self.base + 1
-        return bool(self.ask.word_w) and abs(row.at - (top + LINE / 2)) < LINE
+        line = self.sizes.word_line
+        between = bool(self.ask.words) and not self.sizes.word_below
+        return between and abs(row.at - (top + line / 2)) < line
 
     def _ports(self, half_w: int, half_h: int, middle: float) -> dict[str, Port]:
         """Return the ports of all sides, in the order of the terminals."""
@@ -205,7 +247,7 @@ class _Builder:
         """Return one port; its spots go outwards from the middle one."""
         steps = [0]
         for i in range(1, (row.spots - 1) // 2 + 1):
-            steps += [-i * GRID, i * GRID]
+            steps += [-i * row.step, i * row.step]
         if side in ("left", "right"):
             x = half_w if side == "right" else -half_w
             spots = tuple(Spot(x, at + s, side) for s in steps)
@@ -218,28 +260,30 @@ class _Builder:
 
     def _number(self, terminal: Terminal, spot: Spot) -> Rect:
         """Return the area of a terminal's number, inside the card beside the terminal."""
-        width = self._text_w(terminal)
+        width, s = self._text_w(terminal), self.sizes
+        high = s.number_line
         if spot.side == "left":
-            return Rect(spot.x + LEAD_IN, spot.y - LINE / 2, width, LINE)
+            return Rect(spot.x + s.lead_in, spot.y - high / 2, width, high)
         if spot.side == "right":
-            return Rect(spot.x - LEAD_IN - width, spot.y - LINE / 2, width, LINE)
-        y = spot.y + LEAD_UP if spot.side == "top" else spot.y - LEAD_UP - NUMBER_PX - 2
-        return Rect(spot.x - width / 2, y, width, NUMBER_PX + 2)
+            return Rect(spot.x - s.lead_in - width, spot.y - high / 2, width, high)
+        high = min(high, s.number_h - 3)
+        y = spot.y + s.lead_up if spot.side == "top" else spot.y - s.lead_up - high
+        return Rect(spot.x - width / 2, y, width, high)
 
     def _labelled(self, made: Card) -> Card:
         """Return the card with tag and name: above it; the name beside it under upward wires."""
-        ask, body = self.ask, made.body
-        tag_w = text_width(ask.reference, NUMBER_PX, bold=True) + 18 if ask.reference else 0
-        tag = Rect(body.x + 8, body.y - TAG_H + 6, tag_w, TAG_H)
+        ask, body, s = self.ask, made.body, self.sizes
+        tag_w = s.tag_w(ask.reference)
+        tag = Rect(body.x + 8, body.y - s.tag_h + 6, tag_w, s.tag_h)
         if self.rows["top"]:
             name_x, bottom, room = body.right + 6, body.bottom, body.w
         else:
             name_x, bottom = body.x + 8 + tag_w + (6 if tag_w else 0), body.y - 3
-            room = body.right + OVERHANG - name_x
-        text = wrapped(ask.name, room, NUMBER_PX)
+            room = body.right + s.overhang - name_x
+        text = wrapped(ask.name, room, s.name_px)
         lines = text.split("\n")
-        width = max(text_width(line, NUMBER_PX) for line in lines)
-        name = Rect(name_x, bottom - LINE * len(lines), width, LINE * len(lines))
+        width, high = max(text_width(line, s.name_px) for line in lines), s.name_line * len(lines)
+        name = Rect(name_x, bottom - high, width, high)
         return replace(
             made, tag=tag, name=name, name_text=text, turn=ask.turn, mirrored=ask.mirrored
         )

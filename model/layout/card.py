@@ -15,10 +15,20 @@ from model.circuit import Circuit, Part, Place, Sheet
 from model.kinds.body import Body, Terminal
 from model.layout.build import Ask, build
 from model.layout.shape import Card, Port, Spot
-from model.layout.text import text_width
+from model.layout.sizes import COMPACT, ORDINARY, Sizes
 from model.lookup import body_of, kind_of
 
-__all__ = ["COMPACT_ABOVE", "Card", "Port", "Spot", "card", "cards", "is_compact", "joins"]
+__all__ = [
+    "COMPACT_ABOVE",
+    "Card",
+    "Port",
+    "Spot",
+    "card",
+    "cards",
+    "is_compact",
+    "joins",
+    "sizes_of",
+]
 
 COMPACT_ABOVE = 40
 """Circuits of more parts than this get compact cards."""
@@ -27,6 +37,11 @@ COMPACT_ABOVE = 40
 def is_compact(circuit: Circuit) -> bool:
     """Tell whether the circuit's cards are the compact ones."""
     return len(circuit.parts) > COMPACT_ABOVE
+
+
+def sizes_of(circuit: Circuit) -> Sizes:
+    """Return the sizes of a circuit's cards where none are asked for."""
+    return COMPACT if is_compact(circuit) else ORDINARY
 
 
 def joins(circuit: Circuit) -> Counter[tuple[str, str]]:
@@ -40,6 +55,7 @@ def card(
     part: Part,
     place: Place | None = None,
     counts: Mapping[tuple[str, str], int] | None = None,
+    sizes: Sizes | None = None,
 ) -> Card:
     """Return the card of a part.
 
@@ -49,6 +65,8 @@ def card(
         Where it stands: its turn, mirroring and the elements it shows.
     counts
         Wires at every node, from `joins`; counted anew when not given.
+    sizes
+        What it is built from; by default ordinary or compact, as the circuit has it.
     """
     counts = joins(circuit) if counts is None else counts
     kind = kind_of(circuit, part)
@@ -60,21 +78,21 @@ def card(
         terminals=shown,
         wires=tuple(counts.get((part.id, t.node), 0) for t in shown),
         markings=part.markings,
-        word_w=max((text_width(p.name, bold=True) for p in body.positions), default=0.0),
+        words=tuple(p.name for p in body.positions),
         reference=part.reference,
         name=part.name,
         turn=place.turn if place else 0,
         mirrored=bool(place and place.mirrored),
-        compact=is_compact(circuit),
+        sizes=sizes or sizes_of(circuit),
     )
     return build(ask)
 
 
-def cards(circuit: Circuit, sheet: Sheet) -> dict[str, Card]:
+def cards(circuit: Circuit, sheet: Sheet, sizes: Sizes | None = None) -> dict[str, Card]:
     """Return the card of every place of a sheet, by place id."""
     counts = joins(circuit)
     return {
-        place.id: card(circuit, circuit.parts[place.part], place, counts)
+        place.id: card(circuit, circuit.parts[place.part], place, counts, sizes)
         for place in sheet.places.values()
         if place.part in circuit.parts
     }

@@ -5,54 +5,53 @@ from __future__ import annotations
 from model.kinds.body import Terminal
 from model.layout.geometry import GRID, OUTWARD, Rect, snap_up
 from model.layout.shape import Card, Port, Spot
+from model.layout.sizes import Sizes
 from model.layout.text import elided, text_width
 
-LABEL_PX = 11
-LINE = 14
-TAG_H = 20
-GROUND_PICTURE = 44
-GROUND_COMPACT = 30
-GROUND_WIDEST = 180
 ORDER = ("right", "left", "bottom", "top")
 
 
-def build_dot(terminal: Terminal, wires: int, reference: str) -> Card:
+def build_dot(terminal: Terminal, wires: int, reference: str, sizes: Sizes) -> Card:
     """Return a splice or stud: a dot that wires enter from all four sides."""
     per_side = max(1, -(-wires // 4)) | 1
-    half = GRID * ((per_side - 1) // 2 + 1)
-    spots = tuple(_along(side, half, step) for step in _outwards(per_side) for side in ORDER)
+    half, wide = sizes.step * ((per_side - 1) // 2 + 1), sizes.step // GRID
+    spots = tuple(_along(side, half, step * wide) for step in _outwards(per_side) for side in ORDER)
     port = Port(terminal.node, terminal.key, terminal.form, spots)
-    tag = Rect(half + 3, half - 1, text_width(reference, LABEL_PX), LINE if reference else 0)
+    tag_w = text_width(reference, sizes.tag_px)
+    tag = Rect(half + 3, half - 1, tag_w, sizes.number_line if reference else 0)
     square = Rect(-half, -half, 2 * half, 2 * half)
     return Card(
-        2 * half, 2 * half, {terminal.node: port}, square, tag, Rect(0, 0, 0, 0), shape="dot"
-    )
+        2 * half, 2 * half, {terminal.node: port}, square, tag, Rect(0, 0, 0, 0), shape="dot",
+        sizes=sizes,
+    )  # fmt: skip
 
 
 def build_ground(
-    terminal: Terminal, wires: int, side: str, reference: str, name: str, compact: bool
+    terminal: Terminal, wires: int, side: str, reference: str, name: str, sizes: Sizes
 ) -> Card:
     """Return a ground point: spots along its bolt's side, tag and name beneath the sign."""
     count = max(3, wires | 1)
-    tag_w = text_width(reference, LABEL_PX, bold=True) + 18 if reference else 0
-    text = elided(name, GROUND_WIDEST - tag_w - 22, LABEL_PX)
-    needed = tag_w + text_width(text, LABEL_PX) + 22
+    tag_w = sizes.tag_w(reference)
+    text = elided(name, sizes.ground_widest - tag_w - 22, sizes.name_px)
+    name_w = text_width(text, sizes.name_px)
+    needed = tag_w + name_w + 22
     pitch = 2 * GRID if count <= 15 else GRID
     along = pitch * (count - 1) + 2 * GRID
-    picture = GROUND_COMPACT if compact else GROUND_PICTURE
+    picture, tag_h, line = sizes.ground_picture, sizes.tag_h, sizes.name_line
     upright = side in ("top", "bottom")
     half_w = snap_up(max(needed, along if upright else 0, picture + 2 * GRID) / 2)
-    half_h = snap_up(max(picture + TAG_H + 14, 0 if upright else along) / 2)
+    half_h = snap_up(max(picture + tag_h + 14, 0 if upright else along) / 2)
     half = half_h if upright else half_w
     spots = tuple(_along(side, half, step * pitch // GRID) for step in _outwards(count))
     port = Port(terminal.node, terminal.key, terminal.form, spots)
     head = Rect(-picture / 2, -half_h + 6, picture, picture)
-    left = -(tag_w + 6 + text_width(text, LABEL_PX)) / 2 if text else -tag_w / 2
-    tag = Rect(left, half_h - TAG_H - 5, tag_w, TAG_H)
-    label = Rect(tag.right + 6, half_h - LINE - 8, text_width(text, LABEL_PX), LINE)
+    left = -(tag_w + 6 + name_w) / 2 if text else -tag_w / 2
+    tag = Rect(left, half_h - tag_h - 5, tag_w, tag_h)
+    label = Rect(tag.right + 6, half_h - line - 8, name_w, line)
     return Card(
-        2 * half_w, 2 * half_h, {terminal.node: port}, head, tag, label, text, shape="ground"
-    )
+        2 * half_w, 2 * half_h, {terminal.node: port}, head, tag, label, text, shape="ground",
+        sizes=sizes,
+    )  # fmt: skip
 
 
 def _outwards(count: int) -> list[int]:

@@ -6,24 +6,25 @@ heights by a small linear programme that keeps wires straight.
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from model.circuit import Circuit, Place
-from model.layout.card import Card, card, joins
+from model.layout.card import Card, card, joins, sizes_of
 from model.layout.flow import Arrow, Flow, flow
+from model.layout.fold import folded
 from model.layout.geometry import GRID, snap_up
 from model.layout.grounds import GROUND_GAP, Grounds
 from model.layout.layers import columns, forward, unwound
 from model.layout.least import Gap, Pull, settle, straighten
+from model.layout.narrow import narrowed
 from model.layout.nearest import Spots
 from model.layout.order import Columns, arrange_columns, spread
+from model.layout.sizes import Sizes
 from model.lookup import kind_of
 
-CHANNEL = 70
-"""Least free width between columns; every wire adds to it."""
 WIDEST = 200
 """Greatest free width between columns."""
 BETWEEN = 40
@@ -45,8 +46,9 @@ class _Size:
 class Drawing:
     """One layered drawing of the whole circuit."""
 
-    def __init__(self, circuit: Circuit) -> None:
+    def __init__(self, circuit: Circuit, sizes: Sizes | None = None) -> None:
         self.circuit = circuit
+        self.sizes = sizes
         self.counts = joins(circuit)
         self.flow: Flow = flow(circuit)
         self.families = {p.id: kind_of(circuit, p).family for p in circuit.parts.values()}
@@ -54,9 +56,11 @@ class Drawing:
         arrows = forward(self.flow, self.families)
         arrows = [a for a in arrows if self._has_ports(a.tail, a.tail_node)]
         self.arrows = [a for a in arrows if self._has_ports(a.head, a.head_node)]
-        self.mirrored = {p for p in self.flow.parts if self._against(p, self.arrows) > 0}
+        self.mirrored = self._against_their_wires()
         self.cards |= {p: self._card(p, True) for p in self.mirrored}
         self.arrows = self._joints_before()
+        if sizes is not None and sizes.most_columns:
+            self.arrows = narrowed(self.flow.parts, self.arrows, sizes.most_columns)
         self.below = self._single_grounds()
 
     def spots(self) -> Spots:
@@ -67,21 +71,23 @@ class Drawing:
         xs = self._across(laid)
         ys = self._down(laid)
         found = {p: (xs[column[p]], ys[p]) for p in self.flow.parts}
+        found = folded(found, self.arrows, self.cards)
         return found | Grounds(self.flow, self.cards, found, self.below).spots()
 
     def _card(self, part: str, mirrored: bool) -> Card:
         place = Place("", part, mirrored=mirrored)
-        return card(self.circuit, self.circuit.parts[part], place, self.counts)
+        return card(self.circuit, self.circuit.parts[part], place, self.counts, self.sizes)
 
-    def _against(self, part: str, arrows: Sequence[Arrow]) -> float:
-        """Return by how much more wires reach a card against its sides than with them."""
-        total = 0.0
-        for a in arrows:
-            for end, node, good in ((a.tail, a.tail_node, "right"), (a.head, a.head_node, "left")):
-                side = self.cards[part].ports[node].direction if end == part else ""
+    def _against_their_wires(self) -> set[str]:
+        """Return the parts whose cards more wires reach against their sides than with them."""
+        against: defaultdict[str, float] = defaultdict(float)
+        for a in self.arrows:
+            for part, node, good in ((a.tail, a.tail_node, "right"), (a.head, a.head_node, "left")):
+                side = self.cards[part].ports[node].direction
                 if side in ("left", "right"):
-                    total += self._thickness(a.wire) * (-1 if side == good else 1)
-        return total
+                    weight = self._thickness(a.wire)
+                    against[part] += -weight if side == good else weight
+        return {p for p in self.flow.parts if against[p] > 1e-9}
 
     def _thickness(self, wire: str) -> float:
         size = self.circuit.wires[wire].size
@@ -137,6 +143,7 @@ class Drawing:
 
     def _across(self, laid: Columns) -> list[float]:
         """Return the x of every column: widths, and channels as wide as their wires need."""
+        sizes = self.sizes or sizes_of(self.circuit)
         xs: list[float] = []
         edge = 0.0
         for at, things in enumerate(laid.things):
@@ -145,7 +152,8 @@ class Drawing:
             right = max((r.right for r in outers), default=0)
             x = snap_up(edge + left)
             xs.append(x)
-            edge = x + right + min(WIDEST, CHANNEL + 15 * max(0, len(laid.links[at]) - 1))
+            wires = max(0, len(laid.links[at]) - 1)
+            edge = x + right + min(WIDEST, sizes.channel + sizes.per_wire * wires)
         return xs
 
     def _down(self, laid: Columns) -> dict[str, float]:

@@ -18,14 +18,9 @@ from model.circuit import Circuit, Sheet
 from model.layout.geometry import Point, Rect, united
 from model.layout.path import Path
 from model.layout.shape import Card
-from model.layout.text import text_width
+from model.layout.sizes import ORDINARY, Sizes
 from model.lookup import wire_label
 
-HEIGHT = 16
-LABEL_PX = 11
-PADDING = 12
-BESIDE = 11
-"""Free room between a wire's middle and a label beside it."""
 CELL = 5
 LARGEST = 3000
 """Most cells each way; there are no labels beyond."""
@@ -35,6 +30,10 @@ MARGIN = 60
 OVER_WIRE = 40.0
 ON_WIRE = 25.0
 END_ROOM = 10
+
+
+Size = tuple[float, float]
+"""Width and height."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +50,8 @@ def place_labels(
     paths: Mapping[str, Path],
     cards: Mapping[str, Card],
     texts: Mapping[str, Sequence[str]] | None = None,
+    sizes: Sizes = ORDINARY,
+    held: Mapping[str, Label] | None = None,
 ) -> dict[str, Label | None]:
     """Return the label of every wire, None where no room was found.
 
@@ -58,11 +59,20 @@ def place_labels(
     ----------
     texts
         What each label may say, shortest first; by default the wire's number alone.
+    sizes
+        How large labels are.
+    held
+        Labels placed before, which stay as they are where nothing has come in their way.
     """
-    board = _Board(sheet, cards, paths)
+    board = _Board(sheet, cards, paths, sizes)
     said = texts or {w: (wire_label(circuit.wires[w]),) for w in paths if circuit.wires[w].number}
-    order = sorted((w for w in paths if said.get(w)), key=lambda w: (paths[w].length, w))
-    found = {w: board.put(paths[w], said[w][0]) for w in order}
+    found: dict[str, Label | None] = {
+        w: label for w, label in (held or {}).items() if w in paths and board.hold(label.rect)
+    }
+    wanted = (w for w in paths if said.get(w) and w not in found)
+    order = sorted(wanted, key=lambda w: (paths[w].length, w))
+    for wire in order:
+        found[wire] = board.put(paths[wire], said[wire][0])
     for wire in order:
         for text in reversed(said[wire][1:]):
             old = found[wire]
@@ -80,7 +90,10 @@ def place_labels(
 class _Board:
     """What is taken on a sheet, in cells of five units: hard things and wires."""
 
-    def __init__(self, sheet: Sheet, cards: Mapping[str, Card], paths: Mapping[str, Path]) -> None:
+    def __init__(
+        self, sheet: Sheet, cards: Mapping[str, Card], paths: Mapping[str, Path], sizes: Sizes
+    ) -> None:
+        self.sizes = sizes
         places = [(p, cards[p.id]) for p in sheet.places.values() if p.id in cards]
         points = [Rect(x, y, 0, 0) for p in paths.values() for x, y in p.points]
         frame = united([*(c.outer.moved(p.x, p.y) for p, c in places), *points]).grown(MARGIN)
@@ -95,10 +108,10 @@ class _Board:
 
     def put(self, path: Path, text: str) -> Label | None:
         """Place a label where it disturbs least and mark it; None when nothing is free."""
-        width = text_width(text, LABEL_PX, bold=True) + PADDING
+        size = self.sizes.label_area(text)
         best: tuple[float, Rect] | None = None
         self._line(path, -1)
-        for cost, rect in _candidates(path, width):
+        for cost, rect in _candidates(path, size, self.sizes.beside):
             if best is not None and cost >= best[0]:
                 continue
             rows, columns = self._cells(rect)
@@ -113,6 +126,13 @@ class _Board:
             return None
         self.mark(best[1], 1)
         return Label(text, best[1])
+
+    def hold(self, rect: Rect) -> bool:
+        """Mark a rectangle if it is free; tell whether it was."""
+        is_free = self._within(rect) and not self.hard[self._cells(rect)].any()
+        if is_free:
+            self.mark(rect, 1)
+        return is_free
 
     def mark(self, rect: Rect, count: int) -> None:
         """Take (1) or free (-1) the cells of a rectangle."""
@@ -157,19 +177,21 @@ class _Board:
             self.wires[self._cells(rect)] += count
 
 
-def _candidates(path: Path, width: float) -> Iterator[tuple[float, Rect]]:
+def _candidates(path: Path, size: Size, beside: float) -> Iterator[tuple[float, Rect]]:
     """Yield places along a path with what they cost: the middle of the longest stretch is best."""
+    width, height = size
     stretches = sorted(pairwise(path.points), key=lambda s: -_length(s))
     for rank, (a, b) in enumerate(stretches):
         level = a[1] == b[1]
-        room = _length((a, b)) - (width if level else HEIGHT) - 2 * END_ROOM
+        room = _length((a, b)) - (width if level else height) - 2 * END_ROOM
         middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
         for off in _offsets(max(0.0, room) / 2):
             base = rank * 6 + abs(off) / 25
-            if level:
-                yield from _beside_level(middle[0] + off, middle[1], width, base, room >= 0)
-            else:
-                yield from _beside_upright(middle[0], middle[1] + off, width, base, room >= 0)
+            at = (middle[0] + off, middle[1]) if level else (middle[0], middle[1] + off)
+            found = _beside_level(at, size, beside) if level else _beside_upright(at, size, beside)
+            for cost, rect in found:
+                if cost < ON_WIRE or room >= 0:
+                    yield base + cost, rect
 
 
 def _length(stretch: tuple[Point, Point]) -> float:
@@ -185,19 +207,17 @@ def _offsets(reach: float) -> Iterator[float]:
         yield -i * stride
 
 
-def _beside_level(
-    x: float, y: float, width: float, base: float, fits: bool
-) -> Iterator[tuple[float, Rect]]:
-    yield base, Rect(x - width / 2, y - BESIDE - HEIGHT, width, HEIGHT)
-    yield base + 3, Rect(x - width / 2, y + BESIDE, width, HEIGHT)
-    if fits:
-        yield base + ON_WIRE, Rect(x - width / 2, y - HEIGHT / 2, width, HEIGHT)
+def _beside_level(at: Point, size: Size, beside: float) -> Iterator[tuple[float, Rect]]:
+    """Yield the places above, below and on a level stretch, with what each costs."""
+    (x, y), (w, h) = at, size
+    yield 0, Rect(x - w / 2, y - beside - h, w, h)
+    yield 3, Rect(x - w / 2, y + beside, w, h)
+    yield ON_WIRE, Rect(x - w / 2, y - h / 2, w, h)
 
 
-def _beside_upright(
-    x: float, y: float, width: float, base: float, fits: bool
-) -> Iterator[tuple[float, Rect]]:
-    yield base, Rect(x + BESIDE, y - HEIGHT / 2, width, HEIGHT)
-    yield base + 2, Rect(x - BESIDE - width, y - HEIGHT / 2, width, HEIGHT)
-    if fits:
-        yield base + ON_WIRE, Rect(x - width / 2, y - HEIGHT / 2, width, HEIGHT)
+def _beside_upright(at: Point, size: Size, beside: float) -> Iterator[tuple[float, Rect]]:
+    """Yield the places right of, left of and on an upright stretch, with what each costs."""
+    (x, y), (w, h) = at, size
+    yield 0, Rect(x + beside, y - h / 2, w, h)
+    yield 2, Rect(x - beside - w, y - h / 2, w, h)
+    yield ON_WIRE, Rect(x - w / 2, y - h / 2, w, h)

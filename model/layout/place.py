@@ -12,19 +12,24 @@ from model.circuit import Circuit, Place, Sheet
 from model.layout.card import card
 from model.layout.drawing import Drawing
 from model.layout.nearest import ASIDE, Spots, nearest_free
+from model.layout.sizes import Sizes
 from model.lookup import fresh_id
 
 NEARBY = 250
 """A new part stands no farther than this from what it joins, each way, if there is room."""
 
 
-def arrange(circuit: Circuit, sheet_id: str, only: set[str] | None = None) -> list[Place]:
+def arrange(
+    circuit: Circuit, sheet_id: str, only: set[str] | None = None, sizes: Sizes | None = None
+) -> list[Place]:
     """Return places for parts of a sheet; nothing else moves.
 
     Parameters
     ----------
     only
         The parts to place. None: all that have no place on this sheet, or one no person chose.
+    sizes
+        What the cards are built from; by default as the circuit has it.
 
     Returns
     -------
@@ -35,7 +40,7 @@ def arrange(circuit: Circuit, sheet_id: str, only: set[str] | None = None) -> li
     held = {p.part: p for p in sheet.places.values()}
     wanted = [p for p in _drawn(circuit) if _is_free(p, held.get(p), only)]
     fixed = [p for p in sheet.places.values() if p.part in circuit.parts and p.part not in wanted]
-    drawing = Drawing(circuit)
+    drawing = Drawing(circuit, sizes)
     ideal = drawing.spots()
     spots = _beside(drawing, wanted, fixed, ideal) if fixed else {p: ideal[p] for p in wanted}
     return _as_places(sheet, held, spots, drawing.mirrored)
@@ -70,7 +75,9 @@ def _beside(drawing: Drawing, wanted: Sequence[str], fixed: Sequence[Place], ide
     """Return places for new parts among kept ones: as they stand to what they join."""
     circuit, counts = drawing.circuit, drawing.counts
     at = {p.part: (p.x, p.y) for p in fixed}
-    taken = [card(circuit, circuit.parts[p.part], p, counts).outer.moved(p.x, p.y) for p in fixed]
+    sizes = drawing.sizes
+    kept = [(card(circuit, circuit.parts[p.part], p, counts, sizes), p) for p in fixed]
+    taken = [made.outer.moved(p.x, p.y) for made, p in kept]
     found: Spots = {}
     for part in sorted(wanted, key=lambda p: ideal[p]):
         near = [q for q in _wired_to(circuit, part) if q in at] or list(at)

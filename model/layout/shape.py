@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from model.layout.geometry import Rect, united
+from model.layout.sizes import ORDINARY, Sizes
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +50,9 @@ class Card:
 
     `picture` is a square; `tag` the reference's paper tag; `name` the area and `name_text` the
     name cut to fit it, on one or two lines; `word` the area of the position's word, None where
-    there is none. `shape` is card, ground or dot. `turn` and `mirrored` say how the pictogram is
-    to be turned.
+    there is none; `value` the area of a fuse's amperes or a load's reading where room is kept for
+    it. `shape` is card, ground or dot. `turn` and `mirrored` say how the pictogram is
+    to be turned; `sizes` are those that it was built from.
     """
 
     width: float
@@ -64,6 +66,8 @@ class Card:
     shape: str = "card"
     turn: int = 0
     mirrored: bool = False
+    value: Rect | None = None
+    sizes: Sizes = ORDINARY
 
     @property
     def body(self) -> Rect:

@@ -9,6 +9,7 @@ pytest.importorskip("PySide6")
 from PySide6.QtGui import QColor
 
 from app.theme import DARK, INSULATION, LIGHT, PROJECTOR, THEMES, Theme, insulation
+from model.layout.sizes import ROOMY
 from assets.icons import icon_svg
 from checks.finding import SEVERITIES
 
@@ -59,5 +60,6 @@ def test_every_letter_code_has_an_insulation() -> None:
 
 
 def test_the_projector_keeps_numbers_and_live_wires_large() -> None:
-    assert (PROJECTOR.terminal_px, PROJECTOR.live_px) == (20.0, 5.0)
-    assert (LIGHT.terminal_px, DARK.terminal_px) == (0.0, 0.0)
+    assert PROJECTOR.sizes is ROOMY
+    assert (PROJECTOR.live_px, PROJECTOR.idle_px) > (5.0, 3.0)
+    assert (LIGHT.sizes, DARK.sizes) == (None, None)

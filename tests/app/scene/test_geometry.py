@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -102,4 +101,23 @@ def test_while_dragging_labels_of_moving_wires_are_left_out(
     assert not moving & set(quick.labels)
     full = lay_out(after, after.sheets["s1"], quick)
     assert set(full.labels) >= moving
-    assert replace(full, labels={}, whole=True) == replace(quick, labels={}, whole=True)
+    assert (full.sheet, full.cards, full.auto) == (quick.sheet, quick.cards, quick.auto)
+    for key, points in quick.wires.items():
+        assert (full.wires[key][0], full.wires[key][-1]) == (points[0], points[-1])
+        assert key in moving or full.wires[key] == points
+
+
+def test_what_a_dragged_part_pushes_aside_goes_back_when_it_has_passed(
+    pump: tuple[Circuit, SheetGeometry],
+) -> None:
+    circuit, geometry = pump
+    shown, pushed = geometry, 0
+    for step in range(1, 41):
+        change = acts.moved(circuit, SHEET, geometry, [_id(circuit, "M1")], (-20.0 * step, 0.0))
+        assert change is not None
+        after = change.apply(circuit)
+        shown = lay_out(after, after.sheets["s1"], shown, quick=True)
+        pushed = max(pushed, sum(shown.wires[k] != p for k, p in geometry.wires.items()))
+        assert set(shown.wires) == set(geometry.wires)
+    assert pushed > 2
+    assert lay_out(circuit, SHEET, shown) is geometry

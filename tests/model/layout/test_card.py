@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
@@ -13,13 +14,22 @@ from model.kinds import KINDS
 from model.kinds.body import Position
 from model.layout.card import Card, card, is_compact, joins
 from model.layout.geometry import OUTWARD, Rect
+from model.layout.sizes import COMPACT, ORDINARY, ROOMY, Sizes
 from model.layout.text import text_width
 
 ICONS = Path(__file__).parents[3] / "assets" / "icons"
 POSES = [(turn, mirrored) for turn in (0, 90, 180, 270) for mirrored in (False, True)]
 
 
-def one(kind: str, *, wires: int = 1, turn: int = 0, mirrored: bool = False, many: int = 0) -> Card:
+def one(
+    kind: str,
+    *,
+    wires: int = 1,
+    turn: int = 0,
+    mirrored: bool = False,
+    many: int = 0,
+    sizes: Sizes | None = None,
+) -> Card:
     """Return the card of a lone part with `wires` at its first terminal."""
     part = Part("p", kind, KINDS[kind].letter + "12", "a name that is rather long for a card")
     parts = {"p": part} | {f"f{i}": Part(f"f{i}", "splice") for i in range(many)}
@@ -28,25 +38,26 @@ def one(kind: str, *, wires: int = 1, turn: int = 0, mirrored: bool = False, man
     key, face = (body[0].key, body[0].face) if body else own[kind]
     joined = {f"w{i}": Wire(f"w{i}", first=End("p", key, face)) for i in range(wires)}
     circuit = Circuit(parts=parts, wires=joined)
-    return card(circuit, part, Place("a", "p", turn=turn, mirrored=mirrored))
+    return card(circuit, part, Place("a", "p", turn=turn, mirrored=mirrored), None, sizes)
 
 
 @pytest.mark.parametrize("kind", sorted(KINDS))
 @pytest.mark.parametrize(("turn", "mirrored"), POSES)
-@pytest.mark.parametrize("many", [0, 45])
+@pytest.mark.parametrize("sizes", [ORDINARY, COMPACT, ROOMY], ids=lambda s: s.name)
 def test_everything_on_a_card_has_room_of_its_own(
-    kind: str, turn: int, mirrored: bool, many: int
+    kind: str, turn: int, mirrored: bool, sizes: Sizes
 ) -> None:
     for wires in (1, 2, 5):
-        made = one(kind, wires=wires, turn=turn, mirrored=mirrored, many=many)
+        made = one(kind, wires=wires, turn=turn, mirrored=mirrored, sizes=sizes)
         areas = [p.label for p in made.ports.values() if p.label]
-        areas += [made.word] if made.word else []
+        areas += [r for r in (made.word, made.value) if r]
         if made.shape != "dot":
             areas.append(made.picture)
         areas += [r for r in (made.tag, made.name) if r.w and made.shape != "ground"]
         for a, b in combinations(areas, 2):
             assert not a.overlaps(b), (a, b)
-        for area in (p.label for p in made.ports.values() if p.label):
+        within = [p.label for p in made.ports.values() if p.label]
+        for area in (*within, *(r for r in (made.word, made.value) if r)):
             assert inside(area, made.body)
 
 
@@ -157,3 +168,24 @@ def test_joins_count_both_ends_of_every_wire() -> None:
         wires={"w": Wire("w", first=End("p", "s"), second=End("p", "s")), "v": Wire("v")},
     )
     assert joins(circuit) == {("p", "s"): 2}
+
+
+def test_roomy_cards_keep_room_for_numbers_of_24_and_readings_of_over_32() -> None:
+    made = one("pump", sizes=ROOMY)
+    assert all(p.label and p.label.h >= 0.75 * 24 for p in made.ports.values())
+    assert made.value is not None
+    assert made.value.w >= text_width("88.8 A", 33.5, bold=True)
+    assert one("pump").value is None
+
+
+def test_wires_at_one_terminal_of_a_roomy_card_stand_farther_apart() -> None:
+    spots = one("battery", wires=3, sizes=ROOMY).ports["+"].spots
+    assert sorted(s.y - spots[0].y for s in spots) == [-20, 0, 20]
+
+
+def test_the_word_of_a_roomy_card_stands_below_the_numbers_beside_it() -> None:
+    made = one("crash-switch", sizes=ROOMY)
+    lowest = max(p.label.bottom for p in made.ports.values() if p.label)
+    assert made.word is not None
+    assert made.word.y >= lowest
+    assert made.width < one("crash-switch", sizes=replace(ROOMY, word_below=False)).width
