@@ -126,6 +126,8 @@ def joined(circuit: Circuit, ends: list[Named]) -> list[Pair]:
     steps = [
         (a, b) for a, b in pairwise(ends) if len(ends) == 2 or a.part is None or a.part != b.part
     ]
+    if not steps:
+        raise Refused("All ends are at one part: type an end at another part.", ends[-1].span)
     taken: frozenset[Node] = frozenset()
     pairs: list[Pair] = []
     for a, b in steps:

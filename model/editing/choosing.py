@@ -45,8 +45,8 @@ def fed_by(circuit: Circuit, part_id: str) -> Ids:
 
     From the side away from the supply, conductors are followed with contacts in any position (but
     never both sides of one change-over contact on one way), forwards through diodes, up to and
-    with the loads and coils, not beyond them, and never back through a fuse to what feeds it. A
-    fuse that nothing feeds is followed from both sides.
+    with the loads and coils, not beyond them, and never back to what is as near to the supply as
+    the fuse's fed side. A fuse that nothing feeds is followed from both sides.
 
     Raises
     ------
@@ -60,8 +60,9 @@ def fed_by(circuit: Circuit, part_id: str) -> Ids:
     graph = Graph(circuit)
     depths = graph.depths()
     sides = {(part_id, n): depths.get((part_id, n), 0) for e in fuses for n in (e.a, e.b)}
-    start = {node for node, depth in sides.items() if depth == max(sides.values())}
-    reached = graph.fed(start, depths, part_id)
+    near, far = min(sides.values()), max(sides.values())
+    start = {node for node, depth in sides.items() if depth == far}
+    reached = graph.fed(start, depths, near + 1 if far > near else near, part_id)
     found = graph.parts_at(reached) | graph.wires_at(reached, every_end=True)
     return frozenset((found - _ends(circuit)) | {part_id})
 

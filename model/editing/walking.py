@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from heapq import heappop, heappush
 from itertools import combinations
 
 from model.circuit import Circuit
@@ -14,8 +15,10 @@ from model.network import SHELL_NODE, Edge, Network, Node
 
 PASSED = ("wire", "contact", "way", "bond", "diode", "fuse")
 """Roles that carry current on; loads, coils and resistors end a walk."""
-MANY = 1_000_000
-"""More fuses than any path has."""
+STEPS = {"fuse": 1_000_000, "contact": 1}
+"""How much farther from the supply something leads: one fuse counts for more than all contacts."""
+MANY = 10**15
+"""Farther than anything is."""
 METAL = ("wire", "way", "bond")
 Mover = tuple[str, str]
 Held = tuple[tuple[Mover, frozenset[str]], ...]
@@ -85,19 +88,27 @@ class Graph:
                         todo.append(other)
         return found
 
-    def fed(self, start: set[Node], depths: Mapping[Node, int], without: str) -> set[Node]:
+    def fed(
+        self, start: set[Node], depths: Mapping[Node, int], least: int, without: str
+    ) -> set[Node]:
         """Return the nodes that current from these comes to, as far as loads and the ground side.
 
         Parameters
         ----------
         depths
-            From `depths`: nothing is entered that no fuse protects, no fuse from behind.
+            From `depths`: no fuse is passed from behind.
+        least
+            Nodes nearer to the supply than this are not entered.
         without
             A part that is not passed.
         """
 
         def passes(link: Link, node: Node, other: Node) -> bool:
-            if link.edge.owner == without or other in self._ground or depths.get(other) == 0:
+            if (
+                link.edge.owner == without
+                or other in self._ground
+                or depths.get(other, MANY) < least
+            ):
                 return False
             back = depths.get(other, MANY) <= depths.get(node, MANY) and other in depths
             return node == link.a if link.edge.role == "diode" else not (
@@ -110,22 +121,20 @@ class Graph:
         return self._walk(start, lambda link, node, _: link.edge.role != "diode" or node == link.b)
 
     def depths(self) -> dict[Node, int]:
-        """Return by node the least number of fuses between it and a supply's plus."""
+        """Return how far each node is from a supply's plus: fuses in between, then contacts."""
         sources = [link.a for link in self.links if link.edge.role == "source"]
         found: dict[Node, int] = {}
-        todo: deque[tuple[Node, int]] = deque((n, 0) for n in sources if n not in self._ground)
+        todo = [(0, node) for node in sorted(sources) if node not in self._ground]
         while todo:
-            node, depth = todo.popleft()
-            if found.get(node, MANY) <= depth:
+            depth, node = heappop(todo)
+            if node in found:
                 continue
             found[node] = depth
             for other, link in self._near(node):
                 if link.edge.role not in PASSED or other in self._ground:
                     continue
-                if link.edge.role == "fuse":
-                    todo.append((other, depth + 1))
-                elif link.edge.role != "diode" or node == link.a:
-                    todo.appendleft((other, depth))
+                if link.edge.role != "diode" or node == link.a:
+                    heappush(todo, (depth + STEPS.get(link.edge.role, 0), other))
         return found
 
     def _walk(self, start: set[Node], passes: Callable[[Link, Node, Node], bool]) -> set[Node]:

@@ -27,6 +27,7 @@ REFUSED = [
     ("K1.99 S1.2", "K1.99", "K1 has no terminal “99”: it has 30, 86, 87 or 85."),
     ("K1. S1.2", "K1.", "K1 needs a terminal here: it has"),
     ("K1 S1", "K1", "K1 has 4 free terminals: is it K1.30, K1.86, K1.87 or K1.85?"),
+    ("K1 K1 K1", "K1", "All ends are at one part"),
     ("K1.86 K1.86", "K1.86", "Both ends are K1.86"),
     ("K1.86", "K1.86", "One end is typed: type the other one too, or open."),
     ("S1.2 K1.86 3 mm", "3 mm", "“3 mm” can be 3 mm² of copper, “auto” cable"),

@@ -103,12 +103,21 @@ def test_a_quarter_turn_clockwise_around_the_common_middle() -> None:
 
 
 @pytest.mark.parametrize("by", [90, -90, 180, 270])
-def test_turns_all_the_way_round_leave_everything_where_it_was(by: int) -> None:
-    circuit = _three(s1=(0, 0), s2=(410, 300), s3=(800, 40))
+@pytest.mark.parametrize("far", [(800, 40), (810, 40), (40, 810), (40, 800)])
+def test_turns_all_the_way_round_leave_everything_where_it_was(
+    by: int, far: tuple[float, float]
+) -> None:
+    circuit = _three(s1=(0, 0), s2=(410, 400), s3=far)
     now = circuit
     for _ in range(360 // abs(by) if by != 270 else 4):
         now = editing.rotate(now, now.sheets["s1"], now.parts, by).change.apply(now)
     assert now == circuit
+
+
+def test_a_middle_between_two_lines_of_the_grid_moves_by_half_a_step() -> None:
+    circuit = _three(s1=(0, 0), s2=(410, 0), s3=(2000, 2000))
+    after = done(circuit, editing.rotate(circuit, circuit.sheets["s1"], ["s1", "s2"]))
+    assert _at(after) == {"s1": (210, -200), "s2": (210, 210), "s3": (2000, 2000)}
 
 
 @pytest.mark.parametrize("axis", ["x", "y"])

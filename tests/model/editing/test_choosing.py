@@ -110,6 +110,17 @@ def test_both_feeds_of_a_change_over_switch_are_told_apart() -> None:
     assert editing.fed_by(circuit, "f2") == {"f2", "s1", "e1", "e2", "w4", "w5", "w6"}
 
 
+def test_a_switch_past_a_fuse_does_not_lead_back_to_the_supply() -> None:
+    made = parts("G1 battery", "S1 master-switch", "SP1 splice", "F1 fuse-blade", "F2 fuse-blade",
+                 "S2 switch", "E1 lamp", "E2 lamp", "E3 lamp")  # fmt: skip
+    circuit = Circuit(made, wires(
+        "g1.+ s1.1", "s1.2 sp1.s", "sp1.s f1.1", "sp1.s f2.1", "f1.2 e1.+", "sp1.s s2.1",
+        "s2.2 e1.+", "f2.2 e2.+", "sp1.s e3.+"))  # fmt: skip
+    assert editing.fed_by(circuit, "f1") == {"f1", "e1", "s2", "w5", "w7"}
+    unfed = replace(circuit, wires={k: w for k, w in circuit.wires.items() if k != "w1"})
+    assert {"f1", "e1", "w5"} <= editing.fed_by(unfed, "f1")
+
+
 def test_a_diode_feeds_one_way_and_returns_the_other() -> None:
     made = parts("G1 battery", "F1 fuse-blade", "F2 fuse-blade", "V1 diode", "E1 lamp", "E2 lamp",
                  "X1 ground")  # fmt: skip

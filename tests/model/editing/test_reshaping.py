@@ -66,6 +66,21 @@ def test_terminals_are_matched_by_key_then_meaning_then_place_in_line(
     assert matched(Circuit(), Part("p", old), Part("p", new)) == ends
 
 
+def test_terminals_of_other_names_are_matched_by_what_they_mean() -> None:
+    from model.editing.replacing import matched
+
+    relay = KINDS["relay-make"]
+    names = {"30": "3", "86": "A1", "87": "5", "85": "A2"}
+    body = replace(
+        relay.body,
+        terminals=tuple(replace(t, key=names[t.key]) for t in relay.body.terminals),
+        elements=tuple(replace(e, a=names[e.a], b=names[e.b]) for e in relay.body.elements),
+    )
+    own = OwnKind("own-k", replace(relay, key="own-k", body=body))
+    circuit = Circuit(own_kinds={"own-k": own})
+    assert matched(circuit, Part("p", "relay-make"), Part("p", "own-k")) == names
+
+
 def test_a_part_of_another_letter_gets_its_next_reference() -> None:
     circuit = Circuit(parts("F1 fuse-blade", "S1 switch"), wires("f1.1 s1.2"))
     after = done(circuit, editing.replace_kind(circuit, ["f1"], "switch"))
