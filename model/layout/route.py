@@ -8,18 +8,18 @@ from __future__ import annotations
 
 from collections import Counter, deque
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
-from model.circuit import Circuit, End, Place, Sheet, Wire
+from model.circuit import Circuit, Sheet
 from model.layout.card import Card, cards
 from model.layout.field import BLOCK, CROSS, Field
 from model.layout.geometry import GRID, OUTWARD, Point, share
+from model.layout.joints import Joint, Joints
 from model.layout.path import Path, off, squared, tidy
 from model.layout.search import BEND, SHARED, Gate, search
-from model.layout.shape import Port, Spot
+from model.layout.shape import Spot
 
 __all__ = ["Path", "Router", "route"]
 
@@ -49,21 +49,6 @@ def route(circuit: Circuit, sheet: Sheet, wires: Collection[str] | None = None) 
     return Router(circuit, sheet).route(wires)
 
 
-@dataclass(frozen=True, slots=True)
-class _Joint:
-    """Where one end of a wire may be: a place's port."""
-
-    place: Place
-    port: Port
-
-    @property
-    def key(self) -> tuple[str, str]:
-        return (self.place.id, self.port.node)
-
-    def at(self, spot: Spot) -> Point:
-        return (self.place.x + spot.x, self.place.y + spot.y)
-
-
 class Router:
     """Lays wires on a sheet; holds the obstacle grid and the ways laid so far."""
 
@@ -74,15 +59,26 @@ class Router:
         self.field = Field(sheet, self.cards)
         self.paths: dict[str, Path] = {}
         self._used: dict[tuple[str, str], set[Point]] = {}
-        self._homes: dict[tuple[str, str], _Joint] = {}
-        for place in sheet.places.values():
-            for node, port in self.cards[place.id].ports.items() if place.id in self.cards else ():
-                self._homes.setdefault((place.part, node), _Joint(place, port))
-        self._joints = {w.id: self._joints_of(w) for w in circuit.wires.values()}
-        for joints in self._joints.values():
-            for j in joints:
-                if j is not None:
-                    self.field.reserve(j.port.spots, j.place.x, j.place.y, j.key)
+        self.joints = Joints(circuit, sheet, self.cards)
+        for joint in self.joints.every():
+            self._reserve(joint)
+
+    def _reserve(self, joint: Joint) -> None:
+        self.field.reserve(joint.port.spots, joint.place.x, joint.place.y, joint.key)
+
+    def stand(self, sheet: Sheet) -> None:
+        """Take other places of the same cards; wires lie as they are until they are laid again."""
+        moved = [p for k, p in sheet.places.items() if p is not self.sheet.places[k]]
+        self.sheet = sheet
+        for place in moved:
+            made = self.cards[place.id]
+            for node in made.ports:
+                self.field.release((place.id, node))
+            self.field.stand(place, made)
+            self.joints.move(place)
+        for joint in (j for p in moved for w in self.joints.at(p.id) for j in self.joints.of(w)):
+            if joint is not None:
+                self._reserve(joint)
 
     def route(self, wires: Collection[str] | None = None, *, again: int = AGAIN) -> dict[str, Path]:
         """Lay the wires asked for (all by default) and return their ways.
@@ -93,24 +89,25 @@ class Router:
         ids = [w for w in self.circuit.wires if wires is None or w in wires]
         for wire in ids:
             self.lift(wire)
-        kept = [w for w in ids if w in self.sheet.routes and self._both(w)]
+        kept = [w for w in ids if w in self.sheet.routes and self.both(w)]
         for wire in kept:
-            self._put(wire, self._kept(wire))
+            self.put(wire, self.kept(wire))
         for wire in ids:
-            if not self._both(wire):
-                self._open_end(wire)
-        loose = [w for w in ids if w not in kept and self._both(w)]
-        self._lay_all(sorted(loose, key=self._effort), again)
+            stub = None if self.both(wire) else self.open_end(wire)
+            if stub is not None:
+                self.put(wire, stub)
+        loose = [w for w in ids if w not in kept and self.both(w)]
+        self._lay_all(sorted(loose, key=self.effort), again)
         return {w: self.paths[w] for w in ids if w in self.paths}
 
     def hold(self, paths: Mapping[str, Path]) -> None:
         """Lay ways found before, as they are; wires whose ends have moved since are left out."""
         for wire, path in paths.items():
-            joints = self._joints.get(wire, (None, None))
+            joints = self.joints.of(wire)
             ends = zip(joints, (path.points[0], path.points[-1]), strict=True)
             if all(j is None or p in map(j.at, j.port.spots) for j, p in ends):
                 self.lift(wire)
-                self._put(wire, path)
+                self.put(wire, path)
 
     def lift(self, wire: str) -> None:
         """Take a wire off the grid."""
@@ -118,26 +115,16 @@ class Router:
         if path is None:
             return
         self.field.lay(path.points, -1)
-        for joint in self._joints[wire]:
+        for joint in self.joints.of(wire):
             if joint is not None:
                 self._used.get(joint.key, set()).difference_update(path.points)
 
-    def _joints_of(self, wire: Wire) -> tuple[_Joint | None, _Joint | None]:
-        return (self._home(wire.first), self._home(wire.second))
+    def both(self, wire: str) -> tuple[Joint, Joint] | None:
+        """Return the joints of a wire, None where an end is not on this sheet."""
+        a, b = self.joints.of(wire)
+        return None if a is None or b is None else (a, b)
 
-    def _home(self, end: End | None) -> _Joint | None:
-        """Return where an end is drawn: on its part, or the part's host."""
-        if end is None:
-            return None
-        part, node = end.node
-        found = self._homes.get((part, node))
-        host = self.circuit.parts[part].host if part in self.circuit.parts else ""
-        return found or self._homes.get((host, node))
-
-    def _both(self, wire: str) -> bool:
-        return all(j is not None for j in self._joints[wire])
-
-    def _effort(self, wire: str) -> tuple[float, float, str]:
+    def effort(self, wire: str) -> tuple[float, float, str]:
         """Return the order of laying: level or upright ones first, then the short ones."""
         a, b = self._ends(wire)
         ax, ay = a.at(a.port.spots[0])
@@ -145,11 +132,11 @@ class Router:
         straight = 0 if ay == by or ax == bx else 1
         return (straight, abs(ax - bx) + abs(ay - by), wire)
 
-    def _ends(self, wire: str) -> tuple[_Joint, _Joint]:
-        a, b = self._joints[wire]
-        if a is None or b is None:
+    def _ends(self, wire: str) -> tuple[Joint, Joint]:
+        found = self.both(wire)
+        if found is None:
             raise ValueError(f"The wire {wire} has an end that is not on this sheet.")
-        return a, b
+        return found
 
     def _lay_all(self, wires: list[str], budget: int) -> None:
         """Lay the wires, then lift and lay each again while the whole gets cheaper."""
@@ -160,8 +147,8 @@ class Router:
             for wire in [w for w in worst if self._improvable(w)][:budget]:
                 before = self.paths[wire]
                 self.lift(wire)
-                after = self._find(wire) or before
-                self._put(wire, after)
+                after = self.find(wire) or before
+                self.put(wire, after)
                 changed = changed or after != before
                 budget -= 1
             if not changed:
@@ -174,14 +161,14 @@ class Router:
         while todo:
             wire = todo.popleft()
             tries[wire] += 1
-            path = self._find(wire)
+            path = self.find(wire)
             if path is None:
-                path = self._find(wire, SHARED) or self._corner(*self._ends(wire))
+                path = self.find(wire, SHARED) or self.corner(*self._ends(wire))
                 for other in self._in_the_way(path):
                     if other in wires and tries[other] < PUSHES:
                         self.lift(other)
                         todo.append(other)
-            self._put(wire, path)
+            self.put(wire, path)
 
     def _in_the_way(self, path: Path) -> list[str]:
         """Return the wires that a path would run along or bend on."""
@@ -207,19 +194,22 @@ class Router:
             count += int(np.count_nonzero(line))
         return max(0, count - 2 * len(path.bends))
 
-    def _put(self, wire: str, path: Path) -> None:
+    def put(self, wire: str, path: Path) -> None:
+        """Lay a wire on the grid."""
         self.paths[wire] = path
         self.field.lay(path.points)
-        for joint, point in zip(self._joints[wire], (path.points[0], path.points[-1]), strict=True):
+        for joint, point in zip(
+            self.joints.of(wire), (path.points[0], path.points[-1]), strict=True
+        ):
             if joint is not None:
                 self._used.setdefault(joint.key, set()).add(point)
 
-    def _free(self, joint: _Joint) -> list[Spot]:
+    def free(self, joint: Joint) -> list[Spot]:
         """Return the spots of a port that no wire has yet; all of them when none is left."""
         used = self._used.get(joint.key, set())
         return [s for s in joint.port.spots if joint.at(s) not in used] or list(joint.port.spots)
 
-    def _find(self, wire: str, block: int = BLOCK) -> Path | None:
+    def find(self, wire: str, block: int = BLOCK) -> Path | None:
         """Return the cheapest way of a wire, None where it is walled in."""
         a, b = self._ends(wire)
         starts, goals = self._gates(a), self._gates(b)
@@ -232,36 +222,36 @@ class Router:
         last = next(p for g, p in goals if g.cell == found[-1])
         return Path(tidy(squared((first, *map(self.field.point, found), last))))
 
-    def _gates(self, joint: _Joint) -> list[tuple[Gate, Point]]:
+    def _gates(self, joint: Joint) -> list[tuple[Gate, Point]]:
         """Return the gates in front of a port's free spots, each with its spot."""
         made = []
-        for spot in self._free(joint):
+        for spot in self.free(joint):
             x, y = joint.at(spot)
             dx, dy = OUTWARD[spot.side]
             cell = self.field.cell(x + dx * GRID, y + dy * GRID)
             made.append((Gate(cell, dy == 0, GRID + self._preference(joint, spot)), (x, y)))
         return made
 
-    def _preference(self, joint: _Joint, spot: Spot) -> int:
+    def _preference(self, joint: Joint, spot: Spot) -> int:
         """Return what a spot costs: those off the middle a little."""
         first = joint.port.spots[0]
         if spot.side != first.side:
             return 0
         return int(abs(spot.x - first.x) + abs(spot.y - first.y)) // GRID
 
-    def _corner(self, a: _Joint, b: _Joint) -> Path:
+    def corner(self, a: Joint, b: Joint) -> Path:
         """Return a way with one bend, whatever lies there."""
-        start, end = a.at(self._free(a)[0]), b.at(self._free(b)[0])
+        start, end = a.at(self.free(a)[0]), b.at(self.free(b)[0])
         return Path(tidy((start, (end[0], start[1]), end)))
 
-    def _kept(self, wire: str) -> Path:
+    def kept(self, wire: str) -> Path:
         """Return the way with the bends a person chose, made orthogonal at its ends."""
         a, b = self._ends(wire)
         bends = self.sheet.routes[wire].bends
         if not bends:
-            return self._find(wire) or self._corner(a, b)
-        start = min(self._free(a), key=lambda s: off(a.at(s), bends[0]))
-        end = min(self._free(b), key=lambda s: off(b.at(s), bends[-1]))
+            return self.find(wire) or self.corner(a, b)
+        start = min(self.free(a), key=lambda s: off(a.at(s), bends[0]))
+        end = min(self.free(b), key=lambda s: off(b.at(s), bends[-1]))
         points = [a.at(start)]
         level = start.side in ("left", "right")
         for bend in (*bends, b.at(end)):
@@ -272,21 +262,19 @@ class Router:
             level = points[-1][1] != points[-2][1]
         return Path(tidy(points))
 
-    def _open_end(self, wire: str) -> None:
-        """Lay a short straight end for a wire with one end on this sheet."""
-        joint = next((j for j in self._joints[wire] if j is not None), None)
-        if joint is None:
-            return
+    def open_end(self, wire: str) -> Path | None:
+        """Return a short straight end for a wire with one end on this sheet, if it is open."""
+        joint = next((j for j in self.joints.of(wire) if j is not None), None)
         record = self.circuit.wires[wire]
-        if record.first is not None and record.second is not None:
-            return
-        spot = self._free(joint)[0]
+        if joint is None or (record.first is not None and record.second is not None):
+            return None
+        spot = self.free(joint)[0]
         x, y = joint.at(spot)
         dx, dy = OUTWARD[spot.side]
         ends = [(x + dx * far, y + dy * far) for far in STUBS]
         end = next((e for e in ends if self._clear((x + dx * GRID, y + dy * GRID), e)), ends[-1])
         points = ((x, y), end)
-        self._put(wire, Path(points if record.first is not None else points[::-1]))
+        return Path(points if record.first is not None else points[::-1])
 
     def _clear(self, a: Point, b: Point) -> bool:
         """Tell whether no card and no wire lies on a straight line or right beyond it."""

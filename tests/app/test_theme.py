@@ -9,9 +9,9 @@ pytest.importorskip("PySide6")
 from PySide6.QtGui import QColor
 
 from app.theme import DARK, INSULATION, LIGHT, PROJECTOR, THEMES, Theme, insulation
-from model.layout.sizes import ROOMY
 from assets.icons import icon_svg
 from checks.finding import SEVERITIES
+from model.layout.sizes import ROOMY
 
 PAIRS = (
     ("ink", "card"), ("ink", "sheet"), ("ink", "panel"), ("ink", "label"), ("tag_ink", "tag"),
