@@ -57,6 +57,7 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("rest", "All controls to &rest", "&Mode", ("Ctrl+0",), gap=True),
     ActionSpec("overlay_state", "Show the &state", "&View", ("1",), "", "overlay", True),
     ActionSpec("overlay_findings", "Show the &findings", "&View", ("2",), "", "overlay", True),
+    ActionSpec("overlay_role", "Show what wires are &for", "&View", ("4",), "", "overlay", True),
     ActionSpec("overlay_none", "Show the &wires only", "&View", ("3",), "", "overlay", True),
     ActionSpec("theme_light", "&Light", "&View", ("F9",), "light", "theme", True, gap=True),
     ActionSpec("theme_dark", "Dar&k", "&View", ("F10",), "dark", "theme", True),

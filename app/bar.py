@@ -11,11 +11,16 @@ BAR = (
     ("new", "open", "save"),
     ("undo", "redo"),
     ("mode_draw", "mode_operate"),
-    ("overlay_state", "overlay_findings", "overlay_none"),
+    ("overlay_state", "overlay_findings", "overlay_role", "overlay_none"),
     ("theme_light", "theme_dark", "theme_projector"),
     ("fit",),
 )
-SHORT = {"overlay_state": "State", "overlay_findings": "Findings", "overlay_none": "Wires"}
+SHORT = {
+    "overlay_state": "State",
+    "overlay_findings": "Findings",
+    "overlay_role": "Roles",
+    "overlay_none": "Wires",
+}
 
 
 def add_bar(window: QMainWindow, actions: Actions) -> None:

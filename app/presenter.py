@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QObject
 
 from app.analysis import Analysis
@@ -17,6 +19,7 @@ from app.scene.sheet_scene import SheetScene
 from app.session import Session
 from model.circuit import Circuit
 from model.document import Happened
+from model.roles import Role, wire_roles
 
 
 class Presenter(QObject):
@@ -31,6 +34,7 @@ class Presenter(QObject):
         session.looked.connect(self._on_looked)
         session.file_changed.connect(self._on_file)
         self._sheet = ""
+        self._roles: tuple[Circuit, dict[str, Role]] | None = None
         self.show_circuit()
 
     def show_circuit(self) -> None:
@@ -44,7 +48,17 @@ class Presenter(QObject):
     def show_state(self) -> None:
         """Give the items what the latest analysis says."""
         parts, wires = states_of(self.session.analysis, self.session.circuit)
+        if self.session.overlay == "role":
+            roles = self._roles_now()
+            wires = {k: replace(w, role=roles.get(k, "")) for k, w in wires.items()}
         self.scene.show_state(parts, wires, self.session.overlay)
+
+    def _roles_now(self) -> dict[str, Role]:
+        """Return the roles of the wires, worked out once for a circuit."""
+        circuit = self.session.circuit
+        if self._roles is None or self._roles[0] is not circuit:
+            self._roles = (circuit, wire_roles(circuit))
+        return self._roles[1]
 
     def mark(self) -> None:
         """Show what is selected and what is on the path of the finding shown."""

@@ -23,7 +23,7 @@ from model.document import Document, Happened
 from model.states import Memory, Setting
 
 MODES = ("draw", "operate")
-OVERLAYS = ("state", "findings", "none")
+OVERLAYS = ("state", "findings", "role", "none")
 
 
 class Session(QObject):

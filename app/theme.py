@@ -80,6 +80,11 @@ class Theme:
     advice: str
     unknown: str
     accepted: str
+    role_permanent: str
+    role_switched: str
+    role_output: str
+    role_control: str
+    role_return: str
     panel: str
     panel_alt: str
     sizes: Sizes | None = None
@@ -126,6 +131,11 @@ LIGHT = Theme(
     advice=BLUE,
     unknown="#7d5570",
     accepted="#6a6c6b",
+    role_permanent=VERMILLION,
+    role_switched="#b97f00",
+    role_output="#007d5b",
+    role_control=BLUE,
+    role_return="#4a4d52",
     panel="#faf8f2",
     panel_alt="#f1eee5",
 )
@@ -156,6 +166,11 @@ DARK = Theme(
     advice=SKY,
     unknown=PURPLE,
     accepted="#a0a4a8",
+    role_permanent="#ff8033",
+    role_switched=ORANGE,
+    role_output="#1fc298",
+    role_control=SKY,
+    role_return="#c3c7cc",
     panel="#202327",
     panel_alt="#26292e",
 )

@@ -27,6 +27,7 @@ from app.doing.finding_acts import FindingActs
 from app.doing.look_acts import LookActs
 from app.keeping import Keep
 from app.pictures.loader import icon
+from app.legend import Legend
 from app.presenter import Presenter
 from app.scene.sheet_scene import SheetScene
 from app.session import Session
@@ -58,6 +59,7 @@ class Window(QMainWindow):
         self.scene = SheetScene(session.look)
         self.view = SheetView(session, self.scene)
         self.presenter = Presenter(session, self.scene, self)
+        self.legend = Legend(session, self.view)
         self.notice = _notice()
         self.status = QLabel()
         self.keep = keep or Keep()
@@ -164,6 +166,7 @@ class Window(QMainWindow):
         """Take mode, overlay and theme."""
         session, theme = self.session, self.session.look.theme
         self.view.cancel()
+        self.legend.on_looked()
         for key in (f"mode_{session.mode}", f"overlay_{session.overlay}", f"theme_{theme.name}"):
             self.actions_.check(key)
         if self.property("theme") != theme.name:

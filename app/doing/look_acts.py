@@ -88,6 +88,10 @@ class LookActs(QObject):
         """Show the findings over the wires."""
         self.session.look_at(overlay="findings")
 
+    def do_overlay_role(self) -> None:
+        """Show over the wires what each is for."""
+        self.session.look_at(overlay="role")
+
     def do_overlay_none(self) -> None:
         """Show nothing over the wires."""
         self.session.look_at(overlay="none")

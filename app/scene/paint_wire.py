@@ -14,6 +14,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.pictures.loader import paint_picture
+from app.scene.paint_role import paint_role
 from app.scene.painted import PaintedWire
 from app.scene.stroke import Mark, Stroke
 from app.theme import Theme, insulation
@@ -57,7 +58,7 @@ def paint_wire(
     theme: Theme,
     zoom: float,
 ) -> None:
-    """Paint a wire with the overlay chosen ("state", "findings" or "none")."""
+    """Paint a wire with the overlay chosen ("state", "findings", "role" or "none")."""
     if zoom < TINY:
         _paint_tiny(painter, stroke, look, wire, overlay, theme)
         return
@@ -66,10 +67,12 @@ def paint_wire(
     if least := theme.live_px if live else theme.idle_px:
         width = max(width, min(least / zoom, 12.0 if live else 8.0))
     trouble = wire.severity if overlay == "findings" or wire.severity in ("danger", "fault") else ""
-    if overlay == "none":
+    if overlay in ("none", "role"):
         trouble = ""
     if trouble:
         _outline(painter, stroke.path, width, theme.severity(trouble), Qt.PenStyle.DotLine, theme)
+    elif overlay == "role":
+        paint_role(painter, stroke.path, width, wire.role, theme)
     elif overlay == "state":
         _paint_state(painter, stroke, width, wire, theme)
     pale = overlay == "state" and wire.solved and wire.side == "none" and not wire.carrying
@@ -84,7 +87,7 @@ def _paint_tiny(
     painter: QPainter, stroke: Stroke, look: WireLook, wire: PaintedWire, overlay: str, theme: Theme
 ) -> None:
     """Paint a wire seen from far away: its colour, and trouble as a band under it."""
-    if wire.severity in ("danger", "fault") and overlay != "none":
+    if wire.severity in ("danger", "fault") and overlay not in ("none", "role"):
         band = QPen(theme.severity(wire.severity), 22, Qt.PenStyle.DotLine, FLAT)
         painter.strokePath(stroke.path, band)
     colour = insulation(look.colour)

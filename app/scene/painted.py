@@ -51,6 +51,7 @@ class PaintedWire:
     number: str = ""
     size: str = ""
     reading: str = ""
+    role: str = ""
 
     @property
     def carrying(self) -> bool:
