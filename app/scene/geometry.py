@@ -129,7 +129,8 @@ def _cards(
     same = circuit.parts is old.parts and circuit.wires is old.wires
     if not same or circuit.own_kinds is not old.own_kinds:
         return cards(circuit, sheet, sizes)
-    stale = {k: p for k, p in sheet.places.items() if not _poses_as(before, p)}
+    new = (p for k, p in sheet.places.items() if before.places.get(k) is not p)
+    stale = {p.id: p for p in new if not _poses_as(before, p)}
     fresh = cards(circuit, replace(sheet, places=stale), sizes) if stale else {}
     return {k: fresh[k] if k in stale else before.cards[k] for k in sheet.places}
 
@@ -137,8 +138,6 @@ def _cards(
 def _poses_as(before: SheetGeometry, place: Place) -> bool:
     """Tell whether a place has the card that it had before."""
     old = before.places.get(place.id)
-    if old is place:
-        return True
     return old is not None and replace(place, x=old.x, y=old.y, pinned=old.pinned) == old
 
 

@@ -76,7 +76,9 @@ class Field:
         self.upright: NDArray[np.int16] = np.zeros(shape, dtype=np.int16)
         self._reserved: dict[tuple[str, str], list[tuple[Cell, bool]]] = {}
         self._kept: NDArray[np.int8] = np.zeros(shape, dtype=np.int8)
-        self._solid = {p.id: _solid(p, c) for p, c in places}
+        self._solid = [_solid(p, c) for p, c in places]
+        self._row = {p.id: i for i, (p, _) in enumerate(places)}
+        self._boxes = np.array([_box(s.whole) for s in self._solid]).reshape(-1, 4)
         self._paint((slice(0, shape[0]), slice(0, shape[1])))
         self.across: Costs = self.base.copy()
         self.down: Costs = self.base.copy()
@@ -132,8 +134,9 @@ class Field:
 
     def stand(self, place: Place, card: Card) -> None:
         """Let a card stand elsewhere: only the cells where it stood and stands are worked out."""
-        old, new = self._solid[place.id], _solid(place, card)
-        self._solid[place.id] = new
+        row = self._row[place.id]
+        old, new = self._solid[row], _solid(place, card)
+        self._solid[row], self._boxes[row] = new, _box(new.whole)
         for rect in (old.whole, new.whole):
             part = self._cells(rect)
             self._paint(part)
@@ -144,11 +147,6 @@ class Field:
         rows, columns = self._cells(rect)
         x, y = rect.x / GRID - self.column0, rect.y / GRID - self.row0
         return x >= 0 and y >= 0 and rows.stop < self.shape[0] and columns.stop < self.shape[1]
-
-    def is_crossed(self, rect: Rect) -> bool:
-        """Tell whether a wire lies in a rectangle."""
-        part = self._cells(rect)
-        return bool(self.level[part].any() or self.upright[part].any())
 
     def costs(self, part: Part, block: int = BLOCK) -> tuple[Costs, Costs]:
         """Return the costs of level and of upright steps, `block` along another wire.
@@ -185,8 +183,10 @@ class Field:
     def _paint(self, part: Part) -> None:
         """Work out which cells of a part are free, near a card, or solid."""
         self.base[part] = STEP
-        frame = self._area(part)
-        within = [s for s in self._solid.values() if s.whole.overlaps(frame)]
+        left, top, right, bottom = _box(self._area(part))
+        b = self._boxes
+        meet = (b[:, 0] < right) & (b[:, 2] > left) & (b[:, 1] < bottom) & (b[:, 3] > top)
+        within = [self._solid[i] for i in np.flatnonzero(meet)]
         for solid in within:
             self.base[_both(self._cells(solid.near), part)] = STEP + NEAR_CARD
         for solid in within:
@@ -206,6 +206,10 @@ def _solid(place: Place, card: Card) -> _Solid:
     labels = [r.moved(place.x, place.y).grown(4) for r in (card.tag, card.name) if r.w]
     near = body.grown(GRID)
     return _Solid(near, united([near, *labels]), (body, *labels))
+
+
+def _box(rect: Rect) -> tuple[float, float, float, float]:
+    return (rect.x, rect.y, rect.right, rect.bottom)
 
 
 def _span(first: int, last: int, size: int) -> slice:

@@ -40,9 +40,11 @@ class Joints:
     def __init__(self, circuit: Circuit, sheet: Sheet, cards: Mapping[str, Card]) -> None:
         self.circuit = circuit
         self._homes: dict[PortKey, Joint] = {}
+        self._keys: dict[str, list[PortKey]] = {}
         for place in sheet.places.values():
             for node, port in cards[place.id].ports.items() if place.id in cards else ():
-                self._homes.setdefault((place.part, node), Joint(place, port))
+                if self._homes.setdefault((place.part, node), Joint(place, port)).place is place:
+                    self._keys.setdefault(place.id, []).append((place.part, node))
         self._of = {w.id: self._of_wire(w) for w in circuit.wires.values()}
         self._at: dict[str, list[str]] = {}
         for wire, pair in self._of.items():
@@ -64,9 +66,8 @@ class Joints:
 
     def move(self, place: Place) -> None:
         """Let a place stand elsewhere, with the card that it has."""
-        for key, joint in self._homes.items():
-            if joint.place.id == place.id:
-                self._homes[key] = Joint(place, joint.port)
+        for key in self._keys.get(place.id, ()):
+            self._homes[key] = Joint(place, self._homes[key].port)
         for wire in self.at(place.id):
             self._of[wire] = self._of_wire(self.circuit.wires[wire])
 

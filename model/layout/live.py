@@ -22,8 +22,6 @@ from model.layout.sketch import Gate, sketch
 
 CLEAR = 10.0
 """Room that a wire which keeps its way must have from a card that moved."""
-SEARCHES = 2
-"""How many wires a step are looked for thoroughly where no simple shape is clear."""
 
 
 class Live:
@@ -85,33 +83,29 @@ class Live:
         return found
 
     def _lay(self, wires: list[str]) -> dict[str, Path]:
-        """Lay wires one by one: a simple shape, or for a few of them the best of all ways."""
-        searches = SEARCHES
+        """Lay wires one by one."""
         for wire in wires:
-            path, clear = self._sketch(wire)
-            if not clear and searches:
-                searches -= 1
-                path = self.router.find(wire) or path
+            path = self._sketch(wire)
             if path is not None:
                 self.router.put(wire, path)
         return {w: self.router.paths[w] for w in wires if w in self.router.paths}
 
-    def _sketch(self, wire: str) -> tuple[Path | None, bool]:
-        """Return a quick way of a wire, and whether it runs through nothing."""
+    def _sketch(self, wire: str) -> Path | None:
+        """Return a quick way of a wire."""
         router = self.router
         ends = router.both(wire)
         if ends is None:
-            return router.open_end(wire), True
+            return router.open_end(wire)
         if wire in router.sheet.routes:
-            return router.kept(wire), True
+            return router.kept(wire)
         spots = [self._spot(j, wire, i) for i, j in enumerate(ends)]
         gates = [self._gate(j, s) for j, s in zip(ends, spots, strict=True)]
         found = sketch(router.field, gates[0], gates[1])
         if found is None:
-            return router.corner(*ends), False
+            return router.corner(*ends)
         first, last = (j.at(s) for j, s in zip(ends, spots, strict=True))
         inner = map(router.field.point, found.cells)
-        return Path(tidy(squared((first, *inner, last)))), found.is_clear
+        return Path(tidy(squared((first, *inner, last))))
 
     def _gate(self, joint: Joint, spot: Spot) -> Gate:
         dx, dy = OUTWARD[spot.side]

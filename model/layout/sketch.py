@@ -17,7 +17,7 @@ from model.layout.search import BEND
 
 REACH = 30
 """How many grid lines beyond the two ends are looked at."""
-OUT = (1, 2, 3, 5, 8, 13)
+OUT = (1, 3, 5, 9)
 """How many grid lines in front of an end a detour may turn."""
 
 
@@ -149,7 +149,7 @@ class _Plane:
                 break
             if self.over[row, column] < BLOCK:
                 found.append(column)
-        return found[::2][:3]
+        return found[::2][:2]
 
     def _bend(self, a: Cell, b: Cell) -> Sketch:
         """Return the way with one corner, at a's row and b's column."""
