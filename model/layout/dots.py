@@ -6,7 +6,7 @@ from model.kinds.body import Terminal
 from model.layout.geometry import GRID, OUTWARD, Rect, snap_up
 from model.layout.shape import Card, Port, Spot
 from model.layout.sizes import Sizes
-from model.layout.text import elided, text_width
+from model.layout.text import elided, text_width, wrapped
 
 ORDER = ("right", "left", "bottom", "top")
 
@@ -32,22 +32,25 @@ def build_ground(
     """Return a ground point: spots along its bolt's side, tag and name beneath the sign."""
     count = max(3, wires | 1)
     tag_w = sizes.tag_w(reference)
-    text = elided(name, sizes.ground_widest - tag_w - 22, sizes.name_px)
-    name_w = text_width(text, sizes.name_px)
+    shorten = wrapped if sizes.ground_lines > 1 else elided
+    text = shorten(name, sizes.ground_widest - tag_w - 22, sizes.name_px)
+    lines = text.split("\n")
+    name_w = max(text_width(row, sizes.name_px) for row in lines)
     needed = tag_w + name_w + 22
     pitch = 2 * GRID if count <= 15 else GRID
     along = pitch * (count - 1) + 2 * GRID
-    picture, tag_h, line = sizes.ground_picture, sizes.tag_h, sizes.name_line
+    picture, tag_h, high = sizes.ground_picture, sizes.tag_h, sizes.name_line * len(lines)
+    foot = max(tag_h, high + 3)
     upright = side in ("top", "bottom")
     half_w = snap_up(max(needed, along if upright else 0, picture + 2 * GRID) / 2)
-    half_h = snap_up(max(picture + tag_h + 14, 0 if upright else along) / 2)
+    half_h = snap_up(max(picture + foot + 14, 0 if upright else along) / 2)
     half = half_h if upright else half_w
     spots = tuple(_along(side, half, step * pitch // GRID) for step in _outwards(count))
     port = Port(terminal.node, terminal.key, terminal.form, spots)
     head = Rect(-picture / 2, -half_h + 6, picture, picture)
     left = -(tag_w + 6 + name_w) / 2 if text else -tag_w / 2
-    tag = Rect(left, half_h - tag_h - 5, tag_w, tag_h)
-    label = Rect(tag.right + 6, half_h - line - 8, name_w, line)
+    tag = Rect(left, half_h - 5 - (foot + tag_h) / 2, tag_w, tag_h)
+    label = Rect(tag.right + 6, half_h - 5 - (foot + high) / 2, name_w, high)
     return Card(
         2 * half_w, 2 * half_h, {terminal.node: port}, head, tag, label, text, shape="ground",
         sizes=sizes,

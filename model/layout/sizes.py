@@ -60,6 +60,7 @@ class Sizes:
     reading_px: float = 10.0
     value_h: float = 0.0
     ground_widest: float = 180.0
+    ground_lines: int = 1
     label_px: float = 10.5
     label_room_px: float = 11.0
     label_h: float = 16.0
@@ -115,6 +116,7 @@ ROOMY = Sizes(
     reading_px=33.5,
     value_h=30.0,
     ground_widest=170.0,
+    ground_lines=2,
     label_px=19.0,
     label_room_px=19.0,
     label_h=25.0,
