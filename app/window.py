@@ -26,8 +26,8 @@ from app.doing.file_acts import FileActs
 from app.doing.finding_acts import FindingActs
 from app.doing.look_acts import LookActs
 from app.keeping import Keep
-from app.pictures.loader import icon
 from app.legend import Legend
+from app.pictures.loader import icon
 from app.presenter import Presenter
 from app.scene.sheet_scene import SheetScene
 from app.session import Session
