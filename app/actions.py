@@ -34,6 +34,7 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("save", "&Save", "&File", ("Ctrl+S",), "save"),
     ActionSpec("save_as", "Save &as …", "&File", ("Ctrl+Shift+S",)),
     ActionSpec("export", "&Draw to a file …", "&File", ("Ctrl+E",), gap=True),
+    ActionSpec("print", "&Print …", "&File", ("Ctrl+P",)),
     ActionSpec("demo", "Open the demo circuit", "&File"),
     ActionSpec("quit", "&Quit", "&File", ("Ctrl+Q",), gap=True),
     ActionSpec("undo", "&Undo", "&Edit", ("Ctrl+Z",), "undo"),

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
+from PySide6.QtGui import QPagedPaintDevice
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from app.paper import set_up
+
+Painted = Callable[[QPagedPaintDevice], None]
+"""Paints all pages onto a printer, or what stands for one."""
 SUFFIX = ".voltwalk"
 FILTER = f"Circuits (*{SUFFIX});;All files (*)"
 DRAWINGS = "Drawings (*.pdf *.svg *.png)"
@@ -39,6 +45,21 @@ class Ask:
         """Ask where to draw to."""
         text, _ = QFileDialog.getSaveFileName(parent, "Draw to a file", start, DRAWINGS)
         return Path(text) if text else None
+
+    def print_out(self, parent: QWidget, name: str, paint: Painted) -> str:
+        """Show the pages as they will be printed; return why it cannot be done, "" when it can."""
+        try:
+            from PySide6.QtPrintSupport import QPrinter, QPrintPreviewDialog
+        except ImportError as error:
+            return f"This system cannot print ({error}): draw to a PDF file and print that."
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setDocName(name)
+        set_up(printer)
+        dialog = QPrintPreviewDialog(printer, parent)
+        dialog.paintRequested.connect(paint)
+        dialog.exec()
+        dialog.deleteLater()
+        return ""
 
     def tell(self, parent: QWidget, title: str, text: str) -> None:
         """Show a text that the person asked for."""

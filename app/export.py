@@ -1,16 +1,18 @@
-"""Draws a sheet to SVG, PDF or PNG from the same scene as the window, always in the light theme."""
+"""Draws a sheet to SVG, PDF or PNG from the same scene as the window, always in the light theme.
+
+A PDF is a page of paper, the same as what is printed; the others are as large as the drawing.
+"""
 
 from __future__ import annotations
 
 import os
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QRectF, QSize, QSizeF
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QRect, QRectF, QSize
 from PySide6.QtGui import (
     QGuiApplication,
     QImage,
     QImageWriter,
-    QPageSize,
     QPaintDevice,
     QPainter,
     QPdfWriter,
@@ -19,6 +21,7 @@ from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QApplication
 
 from app.analysis import Analysis, Analyst, look
+from app.paper import print_sheets, set_up
 from app.presenter import states_of
 from app.scene.paint_title import TITLE_HEIGHT, paint_title
 from app.scene.sheet_scene import SheetScene
@@ -29,11 +32,15 @@ from model.states import Memory
 
 MARGIN = 40.0
 PNG_SCALE = 2.0
-POINTS = 72.0 / 96.0
-"""Printer's points in a scene unit."""
 
 
-def export(circuit: Circuit, path: Path, analysis: Analysis | None = None, sheet: str = "") -> None:
+def export(
+    circuit: Circuit,
+    path: Path,
+    analysis: Analysis | None = None,
+    sheet: str = "",
+    paper: str = "",
+) -> None:
     """Draw a sheet of a circuit to a file.
 
     Parameters
@@ -46,19 +53,25 @@ def export(circuit: Circuit, path: Path, analysis: Analysis | None = None, sheet
         The state to paint; that with every control at rest if none is given.
     sheet
         Id of the sheet; the first one if none is given.
+    paper
+        A4, A3 or Letter, for a PDF; the one that is usual here if none is given.
 
     Raises
     ------
     OSError
         When the file cannot be written.
     ValueError
-        When the ending is none of the three.
+        When the ending is none of the three, or the paper is not known.
     """
     app = _application()
     shown = analysis or _analysed(circuit)
+    chosen = circuit.sheets.get(sheet) or _first(circuit)
+    if path.suffix.lower() == ".pdf":
+        _written(path, _pdf(circuit, shown, chosen, paper))
+        return
     scene = SheetScene(Look(LIGHT))
     scene.grid_shown = False
-    scene.show_circuit(circuit, circuit.sheets.get(sheet) or _first(circuit))
+    scene.show_circuit(circuit, chosen)
     parts, wires = states_of(shown, circuit)
     scene.show_state(parts, wires, "state")
     try:
@@ -91,7 +104,7 @@ def _drawn(scene: SheetScene, circuit: Circuit, ending: str) -> bytes:
     """Return the drawing as the bytes of a file."""
     drawn = scene.contents().adjusted(-MARGIN, -MARGIN - TITLE_HEIGHT, MARGIN, MARGIN)
     area = QRectF(drawn.toAlignedRect())
-    drawers = {".svg": _svg, ".pdf": _pdf, ".png": _png}
+    drawers = {".svg": _svg, ".png": _png}
     if ending not in drawers:
         raise ValueError(f"“{ending}” cannot be drawn: use .svg, .pdf or .png.")
     return drawers[ending](scene, circuit, area)
@@ -109,17 +122,15 @@ def _svg(scene: SheetScene, circuit: Circuit, area: QRectF) -> bytes:
     return bytes(buffer.data().data())
 
 
-def _pdf(scene: SheetScene, circuit: Circuit, area: QRectF) -> bytes:
+def _pdf(circuit: Circuit, analysis: Analysis, sheet: Sheet, paper: str) -> bytes:
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setTitle(circuit.settings.title or "Circuit")
     writer.setCreator("Voltwalk")
     writer.setResolution(288)
-    page = QSizeF(area.width() * POINTS, area.height() * POINTS)
-    writer.setPageSize(QPageSize(page, QPageSize.Unit.Point))
-    writer.setPageMargins(QMarginsF(0, 0, 0, 0))
-    _paint(scene, circuit, area, writer, QRectF(0, 0, writer.width(), writer.height()))
+    set_up(writer, paper)
+    print_sheets(writer, circuit, analysis, sheet.id)
     return bytes(buffer.data().data())
 
 

@@ -6,9 +6,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
+from PySide6.QtGui import QPagedPaintDevice
 
 from app import acts, files
 from app.ask import LEAVE, SAVE, SUFFIX
+from app.paper import print_sheets
 from app.words import SAFETY
 from model.circuit import Circuit
 from model.file import FileError
@@ -93,6 +95,15 @@ class FileActs(QObject):
         path = self.window.ask.draw_path(self.window, str(start))
         if path is not None:
             self.window.tell(files.draw(self.session, path))
+
+    def do_print(self) -> None:
+        """Show the sheets as they will be on paper, to be printed or not."""
+        name = self.session.circuit.settings.title or "Circuit"
+        self.window.tell(self.window.ask.print_out(self.window, name, self._on_pages))
+
+    def _on_pages(self, device: QPagedPaintDevice) -> None:
+        """Paint every sheet onto the pages of a printer or of its preview."""
+        print_sheets(device, self.session.circuit, self.session.analysis)
 
     def do_quit(self) -> None:
         """Close the window."""

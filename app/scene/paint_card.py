@@ -29,12 +29,15 @@ from assets.icons import arm_geometry, icon_svg
 from model.layout.card import Card
 from model.layout.geometry import Point
 from model.layout.sizes import ORDINARY
+from model.layout.text import elided
 
 CORNER = 12.0
 FAR = 0.5
 """Below this zoom an ordinary card is its pictogram and reference only."""
 NAMED = 0.72
-"""Below this zoom its name is left out, and the reference may grow over the name's place."""
+"""Below this zoom the reference grows over the name's place, which is cut to what is left."""
+SMALL = 7.5
+"""Least size of a name on the screen."""
 FAR_TAG = 28.0
 """Largest size of a reference on its tag."""
 TINY = 0.2
@@ -70,6 +73,8 @@ def paint_part(
     _paint_tag(painter, card, texts[0], theme, zoom)
     if zoom * card.sizes.name_px >= NAMED * ORDINARY.name_px:
         _paint_name(painter, card, theme)
+    elif near and card.shape == "card" and texts[0]:
+        _paint_name_from_far(painter, card, texts, theme, zoom)
 
 
 def is_near(card: Card, zoom: float) -> bool:
@@ -244,6 +249,10 @@ def _paint_value(
     body = rectf(card.body)
     line = QRectF(body.x() + 4, body.bottom() - 15, body.width() - 9, 12)
     px = legible(usual, zoom, 14.0)
+    if part.value and not part.reading:
+        said = QFontMetricsF(face(px, True)).horizontalAdvance(text) + 4
+        behind = QRectF(line.center().x() - said / 2, line.y(), said, line.height())
+        painter.fillRect(behind, theme.colour("card"))
     write(painter, line, text, ink, px, bold=True, align=RIGHT if part.reading else CENTRE)
 
 
@@ -307,3 +316,20 @@ def _paint_name(painter: QPainter, card: Card, theme: Theme) -> None:
             row = QRectF(where.x(), where.y() + i * card.sizes.name_line, where.width(), 0)
             row.setHeight(card.sizes.name_line)
             write(painter, row, line, theme.colour("ink_soft"), px, align=LEFT)
+
+
+def _paint_name_from_far(
+    painter: QPainter, card: Card, texts: tuple[str, str], theme: Theme, zoom: float
+) -> None:
+    """Write as much of the name on one line as the grown tag leaves room for."""
+    px = max(card.sizes.name_px, SMALL / zoom)
+    tag_px = legible(card.sizes.tag_px, zoom, 15.0)
+    left = _grown_tag(card, rectf(card.tag), texts[0], tag_px).right() + 4
+    if card.name.x > card.body.right:
+        left = card.name.x
+    room = card.body.right + card.sizes.overhang - left
+    text = elided(" ".join(card.name_text.split()), room, px)
+    if len(text) > 3:
+        bottom = card.name.bottom
+        where = QRectF(left, bottom - card.sizes.name_line, max(room, 1.0), card.sizes.name_line)
+        write(painter, where, text, theme.colour("ink_soft"), px, align=LEFT)

@@ -44,7 +44,7 @@ def test_an_svg_holds_every_reference_and_wire_number(
 
 
 def test_a_pdf_is_one_page_with_text_to_search(qtbot: QtBot, pump: Circuit, tmp_path: Path) -> None:
-    export(pump, tmp_path / "x.pdf")
+    export(pump, tmp_path / "x.pdf", paper="A3")
     (page,) = PdfReader(tmp_path / "x.pdf").pages
     text = " ".join(page.extract_text().split())
     assert all(word in text for word in ("K1", "S2", "M1", "W08", "crash switch", "floor"))

@@ -21,14 +21,17 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
+from app.paper import PRINT
 from app.pictures.loader import paint_picture
 from app.scene.paint_wire import WireLook, paint_wire
 from app.scene.painted import PaintedWire
 from app.scene.stroke import stroke_of
-from app.theme import THEMES, Theme
+from app.theme import THEMES as SHOWN
+from app.theme import Theme
 from model.roles import ROLES
 
 Values = NDArray[np.float64]
+THEMES = {**SHOWN, "print": PRINT}
 KINDS: dict[str, Values] = {
     "none": np.eye(3),
     "red (protanopia)": np.array(
