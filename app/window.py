@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, Qt, Signal
+from PySide6.QtCore import QObject, QPoint, Qt, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QIcon
 from PySide6.QtWidgets import (
     QDockWidget,
@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.actions import ACTIONS, Actions
+from app.actions import ACTIONS, ON_SELECTION, Actions
 from app.around import Around
 from app.ask import Ask
 from app.bar import add_bar
@@ -21,10 +21,15 @@ from app.docks.details import Details
 from app.docks.findings import Findings
 from app.docks.schedule import Schedule
 from app.docks.tray import Tray
+from app.doing.arrange_acts import ArrangeActs
+from app.doing.choose_acts import ChooseActs
+from app.doing.clip_acts import ClipActs
+from app.doing.command_acts import CommandActs
 from app.doing.edit_acts import EditActs
 from app.doing.file_acts import FileActs
 from app.doing.finding_acts import FindingActs
 from app.doing.look_acts import LookActs
+from app.doing.sheet_acts import SheetActs
 from app.keeping import Keep
 from app.legend import Legend
 from app.pictures.loader import icon
@@ -34,6 +39,7 @@ from app.session import Session
 from app.sheet_view import SheetView
 from app.styles import style_of
 from app.theme import palette_of
+from app.typed import Typed
 from app.words import status_of
 
 LEFT, RIGHT, BOTTOM = (
@@ -67,7 +73,10 @@ class Window(QMainWindow):
         self.findings, self.schedule = Findings(session), Schedule(session)
         self.edits, self.files, self.looks = EditActs(self), FileActs(self), LookActs(self)
         self.finds, self.around = FindingActs(self), Around(self, self.keep)
-        self.actions_ = Actions(self, (self.edits, self.files, self.looks, self.finds, self.around))
+        self.clips, self.arranges = ClipActs(self), ArrangeActs(self)
+        self.chooses, self.commands = ChooseActs(self), CommandActs(self)
+        self.sheets, self.typed = SheetActs(self), Typed(self)
+        self.actions_ = Actions(self, self._doers(), ACTIONS)
         self.docks: dict[str, QDockWidget] = {}
         self._fill()
         self._connect()
@@ -76,6 +85,11 @@ class Window(QMainWindow):
         self.resize(1280, 800)
 
     # Building
+
+    def _doers(self) -> tuple[QObject, ...]:
+        """Return all who do actions."""
+        own = (self.edits, self.files, self.looks, self.finds, self.around, self.clips)
+        return (*own, self.arranges, self.chooses, self.commands, self.sheets, self.typed)
 
     def _fill(self) -> None:
         """Put bars, sheet and docks into the window."""
@@ -86,6 +100,8 @@ class Window(QMainWindow):
         layout.addWidget(self.notice)
         layout.addWidget(self.view)
         self.around.fill(layout)
+        self.sheets.fill(layout)
+        self.typed.fill(layout)
         self.setCentralWidget(middle)
         self._dock("tray", "Tray", self.tray, LEFT)
         self._dock("details", "Details", self.details, RIGHT)
@@ -237,8 +253,11 @@ class Window(QMainWindow):
         """Offer the acts on the selection where the mouse is."""
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        for key in ("rotate", "rename", "delete"):
-            menu.addAction(self.actions_[key])
+        for key in ON_SELECTION:
+            if key:
+                menu.addAction(self.actions_[key])
+            else:
+                menu.addSeparator()
         menu.popup(at)
 
     def tell(self, text: str) -> None:
@@ -270,6 +289,8 @@ class Window(QMainWindow):
         self._gone = True
         self.view.cancel()
         self.around.detach()
+        self.sheets.detach()
+        self.typed.detach()
         self.session.close()
         self.presenter.detach()
         self.scene.detach()

@@ -23,16 +23,6 @@ class LookActs(QObject):
         """Show the whole sheet."""
         self.window.view.fit()
 
-    def do_sheet_next(self) -> None:
-        """Show the next sheet, whole."""
-        self.session.next_sheet()
-        self.window.view.fit()
-
-    def do_sheet_before(self) -> None:
-        """Show the sheet before, whole."""
-        self.session.next_sheet(-1)
-        self.window.view.fit()
-
     def do_zoom_in(self) -> None:
         """Show it larger."""
         self.window.view.zoom(1.25)

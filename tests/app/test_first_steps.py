@@ -44,7 +44,7 @@ def test_opening_a_file_or_looking_ticks_nothing(hands: Hands) -> None:
     hands.window.around.offer_steps()
     hands.window.files.show_circuit(load(CIRCUITS / "C07.voltwalk").circuit)
     hands.settle()
-    hands.key(Qt.Key.Key_F)
+    hands.key(Qt.Key.Key_Home)
     hands.key(Qt.Key.Key_F6)
     assert strip.done == set()
 

@@ -61,7 +61,7 @@ def test_operating_changes_nothing_in_the_file(horn: Hands) -> None:
     before = horn.circuit
     horn.click(horn.at_part("S1"))
     horn.key(Qt.Key.Key_Delete)
-    horn.key(Qt.Key.Key_R)
+    horn.key(Qt.Key.Key_Period)
     assert horn.circuit is before
     assert horn.window.session.undo.count() == 0
 

@@ -137,7 +137,7 @@ def test_r_turns_a_quarter_and_its_wires_follow(hands: Hands) -> None:
     _pair(hands)
     hands.wire_up("G1.+", "F1.1")
     hands.select("F1")
-    hands.key(Qt.Key.Key_R)
+    hands.key(Qt.Key.Key_Period)
     place = next(p for p in hands.window.session.sheet.places.values()
                  if p.part == hands.part("F1").id)  # fmt: skip
     assert place.turn == 90

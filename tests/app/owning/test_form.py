@@ -17,7 +17,7 @@ ENTER = Qt.Key.Key_Return
 def opened(hands: Hands) -> OwnForm:
     """Open the form by its key."""
     hands.window.view.setFocus()
-    hands.key(Qt.Key.Key_O)
+    hands.key(Qt.Key.Key_5, Qt.KeyboardModifier.AltModifier)
     form = hands.window.around.own
     assert form is not None
     assert form.isVisible()
@@ -136,7 +136,7 @@ def test_the_form_opens_on_the_kind_of_the_selected_part(hands: Hands) -> None:
     form.which.activated.emit(0)
     assert form.title.text() == ""
     hands.window.view.setFocus()
-    hands.key(Qt.Key.Key_O)
+    hands.key(Qt.Key.Key_5, Qt.KeyboardModifier.AltModifier)
     assert not hands.window.docks["own"].isVisible()
     hands.select("E1")
     assert opened(hands).title.text() == "Heated seat"

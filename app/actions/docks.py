@@ -1,0 +1,15 @@
+"""The actions of the docks and of where the keys go."""
+
+from app.actions.spec import ActionSpec
+
+ACTIONS = (
+    ActionSpec("dock_tray", "&Tray", "&Docks", ("Alt+1",), checkable=True),
+    ActionSpec("dock_details", "&Details", "&Docks", ("Alt+2",), checkable=True),
+    ActionSpec("dock_findings", "&Findings", "&Docks", ("Alt+3",), checkable=True),
+    ActionSpec("dock_schedule", "&Schedule", "&Docks", ("Alt+4",), checkable=True),
+    ActionSpec("dock_own", "Parts of your &own", "&Docks", ("Alt+5",), checkable=True),
+    ActionSpec("docks", "&All docks", "&Docks", ("F8",), gap=True),
+    ActionSpec("star", "&Star the part in the Tray", "&Docks", ("Ctrl+Shift+B",)),
+    ActionSpec("next_pane", "Next &pane", "&Docks", ("Ctrl+Tab",)),
+    ActionSpec("sheet", "Back to the s&heet", "&Docks", ("Ctrl+Return",)),
+)
