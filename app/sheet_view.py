@@ -15,18 +15,12 @@ from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
 
 from app.gestures.choose import begin, pressable_under, terminal_under
 from app.gestures.edit import DropGesture, NudgeGesture
-from app.gestures.gesture import Gesture, OperateGesture
+from app.gestures.gesture import BandGesture, Gesture, OperateGesture
 from app.gestures.stage import Stage
-from app.scene.geometry import GRID
 from app.scene.sheet_scene import SheetScene
 from app.session import Session
+from app.sheet_keys import ARROWS, SheetCursor, begins_line, cursor_area, on_grid, paint_cursor
 
-ARROWS = {
-    Qt.Key.Key_Left: (-GRID, 0.0),
-    Qt.Key.Key_Right: (GRID, 0.0),
-    Qt.Key.Key_Up: (0.0, -GRID),
-    Qt.Key.Key_Down: (0.0, GRID),
-}
 ZOOMS = (0.05, 6.0)
 
 
@@ -37,6 +31,8 @@ class SheetView(QGraphicsView):
     edit_asked = Signal(str)
     """A part or wire was double-clicked: its details are wanted."""
     menu_asked = Signal(QPoint)
+    typing_asked = Signal(str)
+    """A letter was typed on the sheet in Draw, "" for Return: the typed line is wanted."""
 
     def __init__(self, session: Session, scene: SheetScene, parent: QWidget | None = None) -> None:
         super().__init__(scene, parent)
@@ -45,6 +41,7 @@ class SheetView(QGraphicsView):
         self.gesture: Gesture | None = None
         self._pan: QPointF | None = None
         self._space = False
+        self.cursor_at = SheetCursor()
         self.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.AnchorUnderMouse)
         self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
@@ -82,6 +79,27 @@ class SheetView(QGraphicsView):
             self.centerOn(wanted.center())
         self.zoomed.emit(self.transform().m11())
 
+    def put_cursor(self, at: QPointF | None) -> None:
+        """Put the cursor at which parts are typed at a point of the sheet, or nowhere."""
+        self.cursor_at.at = None if at is None else on_grid(at)
+        self.viewport().update()
+
+    def typing_point(self) -> QPointF:
+        """Return where a part that is typed now goes: at the cursor, else left in the view."""
+        if self.cursor_at.at is not None:
+            return self.cursor_at.at
+        corner = self.viewport().rect()
+        return on_grid(self.mapToScene(corner.width() // 7, corner.height() // 3))
+
+    def drawForeground(self, painter: QPainter, rect: QRectF | object) -> None:
+        """Paint the cursor while the keys go to the sheet and nothing is selected."""
+        at = self.cursor_at.at
+        if at is None or self.session.mode != "draw" or self.session.selection:
+            return
+        strong = self.hasFocus() or self.focusWidget() is not None
+        colour = self.session.look.theme.colour("chosen" if strong else "ink_soft")
+        paint_cursor(painter, at, colour, self.transform().m11())
+
     def middle(self) -> QPointF:
         """Return the point of the sheet in the middle of the view."""
         return self.mapToScene(self.viewport().rect().center())
@@ -103,6 +121,8 @@ class SheetView(QGraphicsView):
             return
         if self.gesture is None:
             self.gesture = begin(self.stage, self._scene_point(at), event)
+            if isinstance(self.gesture, BandGesture):
+                self.put_cursor(self._scene_point(at))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Follow the mouse."""
@@ -148,16 +168,18 @@ class SheetView(QGraphicsView):
     # Keys
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Move by arrows, operate, step through parts, give up."""
+        """Move by arrows, begin a typed line, operate, give up."""
         key = Qt.Key(event.key())
+        drawing = self.session.mode == "draw"
+        letter = begins_line(event) if drawing and self.gesture is None else None
         if key == Qt.Key.Key_Escape:
             self._escape()
-        elif key in ARROWS and self.stage.parts_selected() and self.session.mode == "draw":
-            self._nudge(*ARROWS[key], far=event.modifiers())
+        elif letter is not None:
+            self.typing_asked.emit(letter)
+        elif key in ARROWS and drawing:
+            self._arrow(key, event.modifiers())
         elif key == Qt.Key.Key_Space:
-            self._space = True
-        elif key == Qt.Key.Key_S and not event.isAutoRepeat():
-            self._operate(event.modifiers())
+            self._press_space(event)
         else:
             super().keyPressEvent(event)
 
@@ -166,7 +188,7 @@ class SheetView(QGraphicsView):
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self._space = False
         held = isinstance(self.gesture, NudgeGesture | OperateGesture)
-        if held and not event.isAutoRepeat() and event.key() in (*ARROWS, Qt.Key.Key_S):
+        if held and not event.isAutoRepeat() and event.key() in (*ARROWS, Qt.Key.Key_Space):
             self._finish()
         super().keyReleaseEvent(event)
 
@@ -196,6 +218,24 @@ class SheetView(QGraphicsView):
         self.ensureVisible(self.sheet_scene.area_of([order[at]]), 40, 40)
         return True
 
+    def _arrow(self, key: Qt.Key, keys: Qt.KeyboardModifier) -> None:
+        """Move what is selected, else the cursor."""
+        if self.stage.parts_selected():
+            self._nudge(*ARROWS[key], far=keys)
+            return
+        far = bool(keys & Qt.KeyboardModifier.ShiftModifier)
+        at = self.cursor_at.moved(self.typing_point(), *ARROWS[key], far)
+        self.ensureVisible(cursor_area(at, self.transform().m11()), 20, 20)
+        self.viewport().update()
+
+    def _press_space(self, event: QKeyEvent) -> None:
+        """Operate the control that is selected; without one the sheet can be dragged."""
+        one = len([p for p in self.stage.parts_selected() if self.session.position(p)]) == 1
+        if not one:
+            self._space = True
+        elif not event.isAutoRepeat():
+            self._operate(event.modifiers())
+
     def _nudge(self, dx: float, dy: float, far: Qt.KeyboardModifier) -> None:
         if self.gesture is None:
             self.gesture = NudgeGesture(self.stage, QPointF(0, 0))
@@ -209,7 +249,7 @@ class SheetView(QGraphicsView):
         if self.gesture is not None or len(parts) != 1:
             return
         by = -1 if keys & Qt.KeyboardModifier.ShiftModifier else 1
-        hold = bool(keys & Qt.KeyboardModifier.AltModifier)
+        hold = bool(keys & Qt.KeyboardModifier.ControlModifier)
         self.gesture = OperateGesture(self.stage, QPointF(), parts[0], by, hold)
 
     def _finish(self) -> None:

@@ -169,9 +169,10 @@ def next_reference(circuit: Circuit, letter: str) -> str:
 
 
 def next_wire_number(circuit: Circuit) -> str:
-    """Return the number after the highest one of the form W12."""
-    used = [int(w.number[1:]) for w in circuit.wires.values() if re.fullmatch(r"W\d+", w.number)]
-    return f"W{max(used, default=0) + 1}"
+    """Return the number after the highest one of the form W12, as long as that one: W08, W09 …"""
+    used = [w.number[1:] for w in circuit.wires.values() if re.fullmatch(r"W\d+", w.number)]
+    highest = max(used, key=int, default="0")
+    return f"W{int(highest) + 1:0{len(highest)}d}"
 
 
 def spec_of(circuit: Circuit, part: Part, key: str) -> RatingSpec | None:

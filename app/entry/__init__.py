@@ -30,6 +30,7 @@ the last wire typed, and shown; a wire to ground starts black. ``?`` leaves it u
     W5 2.5                    W5 2.5 mm² 1.2 m RD       W5 S1.2 K1.85
     name K1 pump relay        rename K1 K7              delete W5 K1
     S1 rest ON                X1 8 ways
+    duty M1 critical          note W5 found loose
 
 A size in plain mm can mean two things, so it is asked back.
 """

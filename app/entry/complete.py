@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from app.entry import kinds, offers
+from app.entry.duties import PHRASES
 from app.entry.edit import VERBS, wire_called
 from app.entry.ends import Named, part_called
 from app.entry.errors import Refused
@@ -24,6 +25,8 @@ _ABOUT = {
     "name": "give a part its name",
     "rename": "another reference or wire number",
     "delete": "take parts or wires away",
+    "duty": "say what a load is meant to do",
+    "note": "keep a remark on a part or wire",
 }
 
 
@@ -102,10 +105,12 @@ def _at_start(circuit: Circuit, typed: str, recent: Recent) -> Iterator[Offer]:
 
 def _after_verb(circuit: Circuit, before: Clause, typed: str) -> Iterator[Offer]:
     verb = before[0].text.casefold()
+    if len(before) > 1 and verb == "duty":
+        yield from (Offer(p, "duty", 5.0) for p in (*PHRASES, "not"))
     if len(before) > 1 and verb != "delete":
         return
     yield from offers.part_offers(circuit, typed, 30.0)
-    if verb != "name":
+    if verb not in ("name", "duty"):
         yield from offers.wire_offers(circuit, typed)
 
 

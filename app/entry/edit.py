@@ -1,9 +1,10 @@
-"""Changes typed by naming the thing first, or after one of three words: name, rename, delete."""
+"""Changes typed by naming the thing first, or after a word: name, rename, delete, duty, note."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from app.entry.duties import duty_step, note_step
 from app.entry.ends import Named, end_text, no_part, part_called
 from app.entry.errors import Refused
 from app.entry.place import taken
@@ -18,7 +19,7 @@ from model.edits import delete, rename_part, set_part, set_wire
 from model.kinds import Kind
 from model.lookup import body_of, kind_of, label, parts_named, wire_label, wires_at, wires_named
 
-VERBS = ("name", "rename", "delete")
+VERBS = ("name", "rename", "delete", "duty", "note")
 
 
 def wire_called(circuit: Circuit, word: Word) -> Wire | None:
@@ -44,12 +45,14 @@ def wire_called(circuit: Circuit, word: Word) -> Wire | None:
 
 
 def by_verb(circuit: Circuit, words: Clause, cursor: Cursor) -> Step:
-    """Return the step of a clause that begins with name, rename or delete."""
+    """Return the step of a clause that begins with one of the verbs."""
     verb = words[0].text.casefold()
     if len(words) < 2:
         raise Refused(f"{verb} what? Type a reference or a wire number after it.", words[0].span)
     if verb == "delete":
         return _delete(circuit, words[1:], cursor)
+    if verb in ("duty", "note"):
+        return _duty_or_note(circuit, verb, words[1:], cursor)
     return (_name if verb == "name" else _rename)(circuit, words[1:], cursor)
 
 
@@ -111,6 +114,16 @@ def _delete(circuit: Circuit, words: Clause, cursor: Cursor) -> Step:
     names = ", ".join(dict.fromkeys((*(label(p) for p in parts), *(wire_label(w) for w in wires))))
     tail = f" with {len(cut)} {'wire' if len(cut) == 1 else 'wires'}" if cut else ""
     return Step(change, f"Delete {names}{tail}", cursor)
+
+
+def _duty_or_note(circuit: Circuit, verb: str, words: Clause, cursor: Cursor) -> Step:
+    part = part_called(circuit, words[0])
+    if part is not None and verb == "duty":
+        return duty_step(circuit, part, words[1:], cursor)
+    thing = part or (wire_called(circuit, words[0]) if verb == "note" else None)
+    if thing is None:
+        raise no_part(circuit, words[0].text, words[0].span)
+    return note_step(circuit, thing, words[1:], cursor)
 
 
 def _name(circuit: Circuit, words: Clause, cursor: Cursor) -> Step:

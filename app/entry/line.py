@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QLabel,
@@ -47,6 +47,9 @@ class EntryEdit(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Take the keys of the list before the window moves the focus or runs a shortcut."""
+        if self._is_empty_undo(event):
+            event.ignore()
+            return False
         own = isinstance(event, QKeyEvent) and event.key() in self._own()
         plain = own and not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier  # type: ignore[attr-defined]
         if plain and event.type() == QEvent.Type.ShortcutOverride:
@@ -56,6 +59,14 @@ class EntryEdit(QLineEdit):
             self.pressed.emit(int(event.key()))  # type: ignore[attr-defined]
             return True
         return super().event(event)
+
+    def _is_empty_undo(self, event: QEvent) -> bool:
+        """Tell whether undo or redo is pressed on an empty line: the circuit's is meant."""
+        if event.type() != QEvent.Type.ShortcutOverride or self.text():
+            return False
+        assert isinstance(event, QKeyEvent)
+        keys = QKeySequence.StandardKey
+        return event.matches(keys.Undo) or event.matches(keys.Redo)
 
 
 class EntryLine(QFrame):
@@ -68,6 +79,10 @@ class EntryLine(QFrame):
 
     entered = Signal(object)
     """Enter was pressed on a line that can be done: the `Change` to make."""
+    made = Signal(object)
+    """After `entered`: the ids of the parts and wires that the line is about, a tuple."""
+    sized = Signal()
+    """The line takes more or less room than before."""
     left = Signal()
     """The person left the line with Escape."""
 
@@ -111,6 +126,15 @@ class EntryLine(QFrame):
         self._suggest()
         self._foretell()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Tell that the room taken has changed."""
+        super().resizeEvent(event)
+        self.sized.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let no key that the line has used up, such as Return, go on to what lies below."""
+        event.accept()
+
     def _dress(self) -> None:
         self.setObjectName("entry")
         self.setFrameShape(QFrame.Shape.StyledPanel)
@@ -133,7 +157,12 @@ class EntryLine(QFrame):
         layout.setSpacing(4)
         for widget in (self.edit, self.preview, self.list):
             layout.addWidget(widget)
-        self.setFixedWidth(WIDTH)
+        self.take_width(WIDTH)
+
+    def take_width(self, room: int) -> None:
+        """Be as wide as the line wants to be, no wider than the room there is."""
+        self.setFixedWidth(min(WIDTH, room))
+        self.adjustSize()
 
     def _on_edited(self, _text: str) -> None:
         self._recalled = 0
@@ -249,6 +278,7 @@ class EntryLine(QFrame):
         self.cursor_now = found.cursor
         self.edit.clear()
         self.entered.emit(found.change)
+        self.made.emit(found.made)
         self.refresh()
 
 

@@ -11,6 +11,8 @@ GRID = 10.0
 STEP = 40.0
 ROOM = 20.0
 """Between cards, on each side, so that wires and their labels pass."""
+BESIDE = 90.0
+"""Between a card and the one typed after it: a wire and its label pass."""
 RINGS = 60
 
 
@@ -35,7 +37,7 @@ def free_spot(circuit: Circuit, sheet_id: str, part: Part, near: Point) -> Point
 def beside(circuit: Circuit, part: Part, at: Point) -> Point:
     """Return the point just right of a card that stands at a point, for the next part."""
     outer = card(circuit, part).outer
-    return snapped(at[0] + 2 * outer.right + 2 * ROOM), at[1]
+    return snapped(at[0] + 2 * outer.right + BESIDE), at[1]
 
 
 def _held(circuit: Circuit, sheet_id: str) -> list[Rect]:

@@ -12,8 +12,8 @@ from app.theme import Theme
 
 STEP = 40.0
 HINT = (
-    "Drag a part from the Tray to here.",
-    "Drag from terminal to terminal to wire it. Click a switch's word to operate it.",
+    "Drag a part from the Tray to here, or type its name.",
+    "Drag from terminal to terminal to wire it, or type the two ends: S1.2 K1.86",
 )
 
 

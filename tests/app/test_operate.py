@@ -46,13 +46,13 @@ def test_a_button_sounds_the_horn_only_while_it_is_pressed(horn: Hands) -> None:
     assert _wire(horn, "W05").side == "none"
 
 
-def test_the_key_s_presses_the_selected_control(horn: Hands) -> None:
+def test_space_presses_the_selected_control(horn: Hands) -> None:
     horn.window.session.select(frozenset({horn.part("S1").id}))
     horn.window.view.setFocus()
-    QTest.keyPress(horn.window.view, Qt.Key.Key_S)
+    QTest.keyPress(horn.window.view, Qt.Key.Key_Space)
     horn.settle()
     assert _wire(horn, "W05").carrying
-    QTest.keyRelease(horn.window.view, Qt.Key.Key_S)
+    QTest.keyRelease(horn.window.view, Qt.Key.Key_Space)
     horn.settle()
     assert not _wire(horn, "W05").carrying
 

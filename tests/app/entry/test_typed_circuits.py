@@ -55,7 +55,10 @@ G1 ground: boot floor stud
 G0 ground: battery negative to shell
 SP1 stud: stud after the kill switch
 name K1 pump relay
+name BAT "battery, boot"
+name S2 crash switch
 M1 law resistor
+duty M1 runs engine stopped
 W01 BAT.+ F0.1 16 RD 0.2 m
 F0.2 S0.1 2.5 m
 S0.2 SP1 0.2 m

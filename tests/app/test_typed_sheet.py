@@ -1,0 +1,290 @@
+"""Circuits drawn by keyboard alone on a blank sheet, by real key presses.
+
+An entry is one typed line with its Enter, or one key with its modifiers. The time told is the
+program's part: from the press of Enter to the painted sheet.
+"""
+
+from __future__ import annotations
+
+import statistics
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+
+from app.entry.ends import end_text
+from model.circuit import Circuit
+from model.file import load
+from model.layout.geometry import Rect
+from model.lookup import duty_of, rating, rest_of
+from tests.app.entry.test_typed_circuits import C01, PUMP, lines
+from tests.app.hands import Hands
+
+Property = Callable[[str, object], None]
+CONTROL = Qt.KeyboardModifier.ControlModifier
+CIRCUITS = Path(__file__).parents[1] / "circuits"
+PUMP_FILE = Path(__file__).parent / "entry" / "typed-pump.voltwalk"
+
+
+@dataclass
+class Keyboard:
+    """Types entries into the window that has the keys, counts them and times the answers."""
+
+    hands: Hands
+    entries: int = 0
+    seconds: list[float] = field(default_factory=list)
+
+    def line(self, text: str) -> None:
+        """Type a line and press Enter; the first letter may open the line by itself."""
+        for letter in text:
+            QTest.keyClicks(_focus(), letter)
+        self._timed(Qt.Key.Key_Return)
+
+    def key(self, key: Qt.Key, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+        """Press one key."""
+        self._timed(key, keys)
+
+    def _timed(
+        self, key: Qt.Key, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier
+    ) -> None:
+        start = time.perf_counter()
+        QTest.keyClick(_focus(), key, keys)
+        QApplication.processEvents()
+        self.hands.window.view.viewport().repaint()
+        self.seconds.append(time.perf_counter() - start)
+        self.entries += 1
+        self.hands.settle()
+
+    def said(self, name: str, most: int) -> str:
+        """Return the sentence of what was counted and measured."""
+        times = sorted(s * 1e3 for s in self.seconds)
+        return (
+            f"{name} by keyboard: {self.entries} entries ({most} allowed); the program answers in "
+            f"{statistics.median(times):.0f} ms (median), {times[-1]:.0f} ms (worst), "
+            f"{sum(times) / 1e3:.1f} s in all"
+        )
+
+
+def _focus() -> QWidget:
+    focus = QApplication.focusWidget()
+    assert focus is not None
+    return focus
+
+
+def parts_of(circuit: Circuit) -> dict[str, tuple[object, ...]]:
+    """Return all that is known of each part, by its reference; notes apart."""
+    found: dict[str, tuple[object, ...]] = {}
+    for part in circuit.parts.values():
+        ratings = {k: rating(circuit, part, k).value for k in part.ratings}
+        known = (part.kind, part.name, ratings, part.ways, rest_of(circuit, part))
+        found[part.reference] = (*known, duty_of(circuit, part), part.table, part.host)
+    assert len(found) == len(circuit.parts)
+    return found
+
+
+def wires_of(circuit: Circuit) -> dict[str, tuple[object, ...]]:
+    """Return all that is known of each wire, by its number."""
+    return {
+        w.number: (
+            frozenset((end_text(circuit, w.first), end_text(circuit, w.second))),
+            *(w.size, w.length_m, w.colour, w.tracer, w.insulation, w.circuit),
+        )
+        for w in circuit.wires.values()
+    }
+
+
+def overlaps(hands: Hands) -> list[str]:
+    """Return which cards lie over another, and labels over cards or other labels."""
+    shown = hands.window.scene.geometry
+    cards = {k: shown.cards[k].outer.moved(p.x, p.y) for k, p in shown.places.items()}
+    boxes: list[tuple[str, Rect]] = [*cards.items(), *shown.labels.items()]
+    return [
+        f"{a} over {b}"
+        for i, (a, first) in enumerate(boxes)
+        for b, second in boxes[i + 1 :]
+        if first.overlaps(second)
+    ]
+
+
+def test_the_pump_circuit_in_forty_entries(hands: Hands, record_property: Property) -> None:
+    keyboard = Keyboard(hands)
+    for text in lines(PUMP):
+        keyboard.line(text)
+    keyboard.key(Qt.Key.Key_Escape)
+    assert hands.window.view.hasFocus()
+    record_property("said", keyboard.said("pump circuit", 40))
+    assert keyboard.entries <= 40
+    filed = load(PUMP_FILE).circuit
+    assert parts_of(hands.circuit) == parts_of(filed)
+    assert wires_of(hands.circuit) == wires_of(filed)
+    assert overlaps(hands) == []
+
+
+def test_c01_in_sixty_entries(hands: Hands, record_property: Property) -> None:
+    keyboard = Keyboard(hands)
+    for text in lines(C01):
+        keyboard.line(text)
+    keyboard.key(Qt.Key.Key_Escape)
+    record_property("said", keyboard.said("C01", 60))
+    assert keyboard.entries <= 60
+    filed = load(CIRCUITS / "C01.voltwalk").circuit
+    assert parts_of(hands.circuit) == parts_of(filed)
+    assert wires_of(hands.circuit) == wires_of(filed)
+    assert overlaps(hands) == []
+
+
+def test_numbers_go_on_as_the_first_was_written(hands: Hands) -> None:
+    keyboard = Keyboard(hands)
+    for text in ("battery", "fuse 15 A", "lamp", "W008 G1.+ F1.1", "F1.2 E1", "F1.2 E1"):
+        keyboard.line(text)
+    assert [w.number for w in hands.circuit.wires.values()] == ["W008", "W009", "W010"]
+
+
+def test_every_entry_is_one_step_of_undo(hands: Hands) -> None:
+    keyboard = Keyboard(hands)
+    before = hands.circuit
+    typed = lines(PUMP)
+    for text in typed:
+        keyboard.line(text)
+    assert hands.window.session.undo.count() == len(typed)
+    for _ in typed:
+        keyboard.key(Qt.Key.Key_Z, CONTROL)  # the line is open and empty
+    assert hands.circuit == before
+    keyboard.key(Qt.Key.Key_Z, CONTROL | Qt.KeyboardModifier.ShiftModifier)
+    assert len(hands.circuit.parts) == 1
+
+
+@pytest.mark.parametrize("letter", ["r", "F"])
+def test_a_letter_begins_the_line(hands: Hands, letter: str) -> None:
+    QTest.keyClicks(hands.window.view, letter)
+    line = hands.window.typed.line
+    assert line.isVisible()
+    assert line.edit.text() == letter
+    assert line.edit.hasFocus()
+
+
+def test_return_opens_it_empty_and_the_action_from_anywhere(hands: Hands) -> None:
+    line = hands.window.typed.line
+    hands.key(Qt.Key.Key_Return)
+    assert line.isVisible() and line.edit.text() == ""
+    hands.key(Qt.Key.Key_Escape)
+    assert line.isHidden()
+    hands.window.tray.search.setFocus()
+    hands.key(Qt.Key.Key_L, CONTROL)
+    assert line.edit.hasFocus()
+
+
+def test_a_part_lands_at_the_cursor_and_the_next_beside_it(hands: Hands) -> None:
+    hands.click(hands.at_scene(-200, 40))
+    Keyboard(hands).line("battery")
+    Keyboard(hands).line("relay")
+    places = {p.part: p for p in hands.circuit.sheets["s1"].places.values()}
+    battery, relay = places[hands.part("G1").id], places[hands.part("K1").id]
+    assert (battery.x, battery.y) == (-200, 40)
+    assert relay.y == 40
+    assert 60 < relay.x - battery.x < 300
+
+
+def test_the_arrows_move_the_cursor_when_nothing_is_selected(hands: Hands) -> None:
+    hands.click(hands.at_scene(0, 0))
+    for _ in range(3):
+        hands.key(Qt.Key.Key_Right)
+    hands.key(Qt.Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)
+    Keyboard(hands).line("fuse 15 A")
+    (place,) = hands.circuit.sheets["s1"].places.values()
+    assert (place.x, place.y) == (60, 100)
+
+
+def test_the_cursor_is_seen(hands: Hands) -> None:
+    hands.click(hands.at_scene(0, 0))
+    with_cursor = hands.window.view.grab().toImage()
+    hands.window.view.put_cursor(None)
+    assert hands.window.view.grab().toImage() != with_cursor
+
+
+def test_a_long_row_goes_on_below(hands: Hands) -> None:
+    hands.click(hands.at_scene(-400, -200))
+    hands.key(Qt.Key.Key_Return)
+    Keyboard(hands).line("9 lamps")
+    Keyboard(hands).line("relay")
+    places = {p.part: p for p in hands.circuit.sheets["s1"].places.values()}
+    relay = places[hands.part("K1").id]
+    assert relay.x == -400
+    assert relay.y > -200
+    assert overlaps(hands) == []
+
+
+def test_a_refused_line_stays_with_its_reason(hands: Hands) -> None:
+    keyboard = Keyboard(hands)
+    keyboard.line("battery")
+    keyboard.line("G1.+ K7.86")
+    line = hands.window.typed.line
+    assert line.edit.text() == "G1.+ K7.86"
+    assert "K7" in line.preview.text()
+    assert line.preview.isVisible()
+    assert len(hands.circuit.wires) == 0
+
+
+def test_in_operate_letters_open_nothing(hands: Hands) -> None:
+    hands.key(Qt.Key.Key_F6)
+    QTest.keyClicks(hands.window.view, "relay")
+    hands.key(Qt.Key.Key_L, CONTROL)
+    assert hands.window.typed.line.isHidden()
+    assert "F5" in hands.window.notice.text()
+
+
+def test_operate_closes_the_line(hands: Hands) -> None:
+    hands.key(Qt.Key.Key_Return)
+    hands.key(Qt.Key.Key_F6)
+    assert hands.window.typed.line.isHidden()
+
+
+@pytest.mark.parametrize("theme", ["light", "projector"])
+@pytest.mark.parametrize("size", [(900, 560), (1400, 900)])
+def test_the_line_never_leaves_the_view_nor_covers_the_cursor(
+    hands: Hands, theme: str, size: tuple[int, int]
+) -> None:
+    window = hands.window
+    window.resize(*size)
+    window.session.look_at(theme=theme)
+    hands.settle()
+    view, line = window.view, window.typed.line
+    corners = [(x, y) for x in (0.02, 0.5, 0.98) for y in (0.05, 0.5, 0.95)]
+    for across, down in corners:
+        pixel = QPoint(round(view.width() * across), round(view.height() * down))
+        hands.click(pixel)
+        QTest.keyClicks(view, "r")
+        QTest.keyClicks(line.edit, "e")
+        hands.settle()
+        at = view.mapFromScene(view.typing_point())
+        assert view.rect().contains(line.geometry()), (across, down)
+        assert not line.geometry().contains(at), (across, down)
+        line.edit.clear()
+        hands.key(Qt.Key.Key_Escape)
+        hands.key(Qt.Key.Key_Escape)
+
+
+def test_typing_answers_within_a_frame_on_a_large_sheet(
+    hands: Hands, record_property: Property
+) -> None:
+    """Five hundred parts: what each letter costs, completion, preview and all."""
+    from tests.bench.sheets import board
+
+    hands.window.files.show_circuit(board())
+    hands.settle()
+    hands.window.view.setFocus()
+    QTest.keyClicks(hands.window.view, "K")
+    took = []
+    for letter in "1.86 S2.":
+        start = time.perf_counter()
+        QTest.keyClicks(hands.window.typed.line.edit, letter)
+        took.append((time.perf_counter() - start) * 1e3)
+    parts = len(hands.circuit.parts)
+    assert parts > 480
+    record_property("said", f"typing with {parts} parts: {statistics.median(took):.1f} ms a letter")
+    assert statistics.median(took) < 60  # a letter typed at speed; 16.7 is the aim
