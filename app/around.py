@@ -116,7 +116,7 @@ class Around(QObject):
         if session.mode != "draw":
             session.noticed.emit("Go to Draw (F5) to place a template.")
             return
-        point = at or self._under_mouse() or self.window.view.middle()
+        point = at or self.under_mouse() or self.window.view.middle()
         shown = self.window.scene.geometry.sheet if session.circuit.parts else session.sheet
         try:
             edit = placed(session.circuit, template, shown, (point.x(), point.y()))
@@ -135,7 +135,7 @@ class Around(QObject):
         if self.own is not None:
             self.own.detach()
 
-    def _under_mouse(self) -> QPointF | None:
+    def under_mouse(self) -> QPointF | None:
         """Return the point of the sheet under the mouse, None when that is elsewhere."""
         view = self.window.view
         at = view.viewport().mapFromGlobal(QCursor.pos())

@@ -6,6 +6,7 @@ stand in and the latest analysis. Widgets and the scene listen to it and never t
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
@@ -123,6 +124,21 @@ class Session(QObject):
             self.sheet_id = ids[(ids.index(self.sheet.id) + by) % len(ids)]
             self.select(frozenset())
             self.looked.emit()
+
+    def show_sheet_of(self, ids: Iterable[str]) -> None:
+        """Show the sheet on which the first of these parts and wires stands, if it is another."""
+        known = self.circuit
+        parts = [i for i in ids if i in known.parts]
+        wires = [known.wires[i] for i in ids if i in known.wires]
+        ends = [e.part for w in wires for e in (w.first, w.second) if e is not None]
+        wanted = {known.parts[p].host or p for p in (*parts, *ends)}
+        if not wanted or wanted & {p.part for p in self.sheet.places.values()}:
+            return
+        for sheet in known.sheets.values():
+            if wanted & {p.part for p in sheet.places.values()} and sheet.id != self.sheet.id:
+                self.sheet_id = sheet.id
+                self.looked.emit()
+                return
 
     def set_positions(self, positions: dict[str, str]) -> None:
         """Put controls in positions, all of them together, and solve again.

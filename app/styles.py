@@ -58,6 +58,9 @@ QLabel#found {{ border: 1px solid {danger}; border-radius: 6px; padding: 7px 9px
 QLabel#soft {{ color: {ink_soft}; }}
 QLabel#note {{ color: {ink_soft}; font-size: 10px; }}
 QLabel#note[wrong="true"] {{ color: {danger}; }}
+QFrame#slim {{ background: {panel_alt}; border-bottom: 1px solid {card_edge}; }}
+QLabel#slim_title {{ font-weight: 600; }}
+QLabel#soft[wrong="true"] {{ color: {danger}; }}
 QFrame#entry {{ background: {card}; border: 1px solid {chosen}; border-radius: 10px; }}
 QFrame#entry QListWidget {{ background: {card}; }}
 QLabel#notice {{ background: {tag}; color: {tag_ink}; padding: 8px 14px;

@@ -100,6 +100,8 @@ class Window(QMainWindow):
         layout.addWidget(self.notice)
         layout.addWidget(self.view)
         self.around.fill(layout)
+        self.clips.fill(layout)
+        self.chooses.fill(layout)
         self.sheets.fill(layout)
         self.typed.fill(layout)
         self.setCentralWidget(middle)
@@ -289,6 +291,8 @@ class Window(QMainWindow):
         self._gone = True
         self.view.cancel()
         self.around.detach()
+        self.clips.detach()
+        self.chooses.detach()
         self.sheets.detach()
         self.typed.detach()
         self.session.close()

@@ -31,7 +31,23 @@ ACTIONS: tuple[ActionSpec, ...] = (
     *help.ACTIONS,
 )
 
-ON_SELECTION = ("rotate", "rename", "", "delete")
+ON_SELECTION = (
+    "change",
+    "rename",
+    "replace",
+    "",
+    "cut",
+    "copy",
+    "duplicate",
+    "delete",
+    "delete_heal",
+    "",
+    "rotate",
+    "mirror",
+    "",
+    "select_circuit",
+    "select_joined",
+)
 """The acts offered on the selection where the mouse is; "" parts groups."""
 
 __all__ = ["ACTIONS", "ON_SELECTION", "ActionSpec", "Actions"]

@@ -2,4 +2,20 @@
 
 from app.actions.spec import ActionSpec
 
-ACTIONS: tuple[ActionSpec, ...] = ()
+ACTIONS = (
+    ActionSpec("rotate", "&Turn a quarter", "&Arrange", (".", "Ctrl+R"), "rotate"),
+    ActionSpec("rotate_back", "Turn &back", "&Arrange", (",", "Ctrl+Shift+R")),
+    ActionSpec("mirror", "M&irror left to right", "&Arrange", ("Ctrl+M",)),
+    ActionSpec("mirror_down", "Mirror top to b&ottom", "&Arrange", ("Ctrl+Shift+M",)),
+    ActionSpec("align_left", "Align &left", "&Arrange", ("Ctrl+Alt+Left",), gap=True),
+    ActionSpec("align_centre", "Align &under each other", "&Arrange", ("Ctrl+Alt+C",)),
+    ActionSpec("align_right", "Align &right", "&Arrange", ("Ctrl+Alt+Right",)),
+    ActionSpec("align_top", "Align to&p", "&Arrange", ("Ctrl+Alt+Up",)),
+    ActionSpec("align_middle", "Align be&side each other", "&Arrange", ("Ctrl+Alt+M",)),
+    ActionSpec("align_bottom", "Align botto&m", "&Arrange", ("Ctrl+Alt+Down",)),
+    ActionSpec("space_across", "Space &across", "&Arrange", ("Ctrl+Alt+H",), gap=True),
+    ActionSpec("space_down", "Space &down", "&Arrange", ("Ctrl+Alt+V",)),
+    ActionSpec("snap", "Put on the &grid", "&Arrange"),
+    ActionSpec("tidy", "Tid&y the sheet", "&Arrange", ("Ctrl+T",), gap=True),
+    ActionSpec("tidy_selected", "Tidy what is s&elected", "&Arrange", ("Ctrl+Shift+T",)),
+)

@@ -4,8 +4,8 @@ from app.actions.spec import ActionSpec
 
 ACTIONS = (
     ActionSpec("overlay_state", "Show the &state", "&View", ("1",), "", "overlay", True),
-    ActionSpec("overlay_findings", "Show the &findings", "&View", ("2",), "", "overlay", True),
-    ActionSpec("overlay_role", "Show what wires are &for", "&View", ("4",), "", "overlay", True),
+    ActionSpec("overlay_findings", "Show the fin&dings", "&View", ("2",), "", "overlay", True),
+    ActionSpec("overlay_role", "Show what wires are fo&r", "&View", ("4",), "", "overlay", True),
     ActionSpec("overlay_none", "Show the &wires only", "&View", ("3",), "", "overlay", True),
     ActionSpec("theme_light", "&Light", "&View", ("F9",), "light", "theme", True, gap=True),
     ActionSpec("theme_dark", "Dar&k", "&View", ("F10",), "dark", "theme", True),

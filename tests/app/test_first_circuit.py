@@ -169,6 +169,9 @@ def test_the_keys_told_do_what_is_told(hands: Hands) -> None:
     keys = {k: spec.key for spec in ACTIONS for k in spec.keys}
     said = " ".join(STEPS[7].split())
     told = {"Ctrl+R": "rotate", "Home": "fit", "F8": "docks", "F9": "theme_light"}
+    told |= {"Ctrl+X": "cut", "Ctrl+C": "copy", "Ctrl+V": "paste", "Ctrl+D": "duplicate"}
+    told |= {"Ctrl+G": "change", "Ctrl+H": "replace", "Shift+Del": "delete_heal"}
+    told |= {"Ctrl+T": "tidy", "Ctrl+F": "find", "Ctrl+Shift+O": "gallery", "Alt+5": "dock_own"}
     for key, action in {**told, "F10": "theme_dark", "F11": "theme_projector"}.items():
         assert re.search(rf"\b{re.escape(key)}\b", said)
         assert keys[key] == action
