@@ -7,11 +7,19 @@ from dataclasses import replace
 
 from app.scene.geometry import GRID, SheetGeometry
 from model.changes import Change
-from model.circuit import Circuit, End, Part, Place, Sheet, Wire
+from model.circuit import Circuit, End, Part, Place, Route, Sheet, Wire
 from model.edits import add_part, add_wire, move_places, put, set_wire
 from model.kinds import KINDS, Kind
 from model.layout.card import card
-from model.lookup import fresh_id, kind_of, label, next_reference, next_wire_number, wires_at
+from model.lookup import (
+    fresh_id,
+    kind_of,
+    label,
+    next_reference,
+    next_wire_number,
+    wire_label,
+    wires_at,
+)
 
 ROOM = 20.0
 STEP = 40.0
@@ -29,15 +37,30 @@ def find_kind(circuit: Circuit, key: str) -> Kind | None:
 
 
 def placed(
-    circuit: Circuit, sheet: Sheet, kind: Kind, at: tuple[float, float]
+    circuit: Circuit,
+    sheet: Sheet,
+    kind: Kind,
+    at: tuple[float, float],
+    geometry: SheetGeometry | None = None,
 ) -> tuple[Change, str]:
-    """Return the change that places a new part with its middle at a point, and the part's id."""
-    part = Part(fresh_id(circuit.parts, "p"), kind.key, next_reference(circuit, kind.letter))
+    """Return the change that places a new part with its middle at a point, and the part's id.
+
+    Where the sheet as drawn is given, its automatic places are kept along with the new one.
+    """
+    part = Part(
+        fresh_id(circuit.parts, "p", circuit.wires), kind.key, next_reference(circuit, kind.letter)
+    )
     place = Place(fresh_id(sheet.places, "c"), part.id, snapped(at[0]), snapped(at[1]))
     text = f"Place {part.reference}"
+    auto = {k: geometry.places[k] for k in geometry.auto} if geometry else {}
+    if sheet.id in circuit.sheets and auto:
+        place = replace(place, id=fresh_id({**sheet.places, **auto}, "c"))
+        with_part = put(circuit, "parts", part, text)
+        kept = replace(sheet, places={**sheet.places, **auto, place.id: place})
+        return with_part.then(put(with_part.apply(circuit), "sheets", kept, text), text), part.id
     if sheet.id in circuit.sheets:
         return add_part(circuit, part, sheet.id, place), part.id
-    with_sheet = replace(sheet, places={place.id: place})
+    with_sheet = replace(sheet, places={**auto, place.id: place})
     added = put(circuit, "sheets", with_sheet, text)
     return added.then(put(circuit, "parts", part, text), text), part.id
 
@@ -88,6 +111,31 @@ def turned(
     wanted = [p for p in geometry.places.values() if p.part in set(part_ids)]
     new = {p.id: replace(p, turn=(p.turn + by) % 360, pinned=True) for p in wanted}
     return _put_places(circuit, sheet, geometry, new, _text("Turn", circuit, new)) if new else None
+
+
+def kept_route(
+    circuit: Circuit,
+    sheet: Sheet,
+    geometry: SheetGeometry,
+    wire_id: str,
+    bends: tuple[tuple[float, float], ...],
+) -> Change:
+    """Return the change that keeps the bends of a wire; the automatic places are kept with it."""
+    text = f"Bend {wire_label(circuit.wires[wire_id])}"
+    auto = {k: geometry.places[k] for k in geometry.auto}
+    routes = {**sheet.routes, wire_id: Route(wire_id, bends)}
+    new = replace(sheet, places={**sheet.places, **auto}, routes=routes)
+    return put(circuit, "sheets", new, text)
+
+
+def freed_routes(circuit: Circuit, sheet: Sheet, wire_ids: Iterable[str]) -> Change | None:
+    """Return the change that lets wires find their own way again, None where all of them do."""
+    gone = sheet.routes.keys() & set(wire_ids)
+    if not gone:
+        return None
+    left = {k: r for k, r in sheet.routes.items() if k not in gone}
+    text = f"Let {', '.join(wire_label(circuit.wires[w]) for w in sorted(gone))} find its way"
+    return put(circuit, "sheets", replace(sheet, routes=left), text)
 
 
 def _text(verb: str, circuit: Circuit, places: dict[str, Place]) -> str:

@@ -13,6 +13,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
 
+from app.edge_scroll import EdgeScroll
 from app.gestures.choose import begin, pressable_under, terminal_under
 from app.gestures.edit import DropGesture, NudgeGesture
 from app.gestures.gesture import BandGesture, Gesture, OperateGesture
@@ -42,6 +43,8 @@ class SheetView(QGraphicsView):
         self._pan: QPointF | None = None
         self._space = False
         self.cursor_at = SheetCursor()
+        self._edge = EdgeScroll(self)
+        self._edge.scrolled.connect(self._on_edge)
         self.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.AnchorUnderMouse)
         self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
@@ -106,6 +109,7 @@ class SheetView(QGraphicsView):
 
     def cancel(self) -> None:
         """Give up the gesture in progress."""
+        self._edge.stop()
         if self.gesture is not None:
             self.gesture.cancel()
             self.gesture = None
@@ -132,6 +136,7 @@ class SheetView(QGraphicsView):
             self._pan = at
         elif self.gesture is not None:
             self.gesture.move(self._scene_point(at))
+            self._edge.hold(at)
         else:
             self._hover(self._scene_point(at))
 
@@ -141,6 +146,7 @@ class SheetView(QGraphicsView):
             self._pan = None
             self.unsetCursor()
         elif self.gesture is not None:
+            self._edge.stop()
             gesture, self.gesture = self.gesture, None
             gesture.end(self._scene_point(event.position()))
 
@@ -301,6 +307,11 @@ class SheetView(QGraphicsView):
 
     def _scene_point(self, at: QPointF) -> QPointF:
         return self.mapToScene(at.toPoint())
+
+    def _on_edge(self, at: QPointF) -> None:
+        """Let what is held follow the sheet that moved under it."""
+        if self.gesture is not None:
+            self.gesture.move(self._scene_point(at))
 
     def _scroll(self, by: QPointF) -> None:
         across, down = self.horizontalScrollBar(), self.verticalScrollBar()

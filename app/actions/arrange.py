@@ -16,6 +16,7 @@ ACTIONS = (
     ActionSpec("space_across", "Space &across", "&Arrange", ("Ctrl+Alt+H",), gap=True),
     ActionSpec("space_down", "Space &down", "&Arrange", ("Ctrl+Alt+V",)),
     ActionSpec("snap", "Put on the &grid", "&Arrange"),
+    ActionSpec("route_free", "Let wires &find their own way", "&Arrange"),
     ActionSpec("tidy", "Tid&y the sheet", "&Arrange", ("Ctrl+T",), gap=True),
     ActionSpec("tidy_selected", "Tidy what is s&elected", "&Arrange", ("Ctrl+Shift+T",)),
 )

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
-from app.doing.attempt import attempt
+from app.acts import freed_routes
+from app.attempt import attempt
 from model.circuit import Circuit, Sheet
 from model.editing import (
     Edit,
@@ -84,6 +85,15 @@ class ArrangeActs(QObject):
     def do_snap(self) -> None:
         """Put the selected cards on the grid."""
         self._cards(1, snap_places)
+
+    def do_route_free(self) -> None:
+        """Let the selected wires find their own way again."""
+        session = self.session
+        wires = [i for i in session.circuit.wires if i in session.selection]
+        if session.mode == "draw" and not session.do(
+            freed_routes(session.circuit, session.sheet, wires)
+        ):
+            session.noticed.emit("Select wires whose bends were set by hand first.")
 
     def do_tidy(self) -> None:
         """Lay the whole sheet out anew, and show it whole."""

@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QCompleter, QVBoxLayout
 
-from app.doing.attempt import attempt
+from app.attempt import attempt
 from app.entry import kinds
 from app.entry.bulk import change_all
 from app.entry.read import Refusal

@@ -31,7 +31,8 @@ class EditActs(QObject):
         where = acts.free_spot(
             session.circuit, self.window.scene.geometry, kind, (point.x(), point.y())
         )
-        change, part_id = acts.placed(session.circuit, session.sheet, kind, where)
+        shown = self.window.scene.geometry
+        change, part_id = acts.placed(session.circuit, session.sheet, kind, where, shown)
         if session.do(change):
             session.select(frozenset({part_id}))
             self.window.view.ensureVisible(self.window.scene.area_of([part_id]), 40, 40)

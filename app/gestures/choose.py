@@ -5,9 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 
-from app.gestures.edit import EndGesture, MoveGesture, WireGesture
+from app.gestures.bending import SegmentGesture
+from app.gestures.edit import MoveGesture
 from app.gestures.gesture import BandGesture, Gesture, OperateGesture
 from app.gestures.stage import Stage
+from app.gestures.wiring import BranchGesture, EndGesture, WireGesture
 from app.scene.type import rectf
 from model.circuit import End
 
@@ -97,11 +99,15 @@ def _selecting(stage: Stage, at: QPointF, keep: bool) -> Gesture | None:
     if not key:
         return BandGesture(stage, at, keep)
     session = stage.session
+    if keep and item is None:
+        return BranchGesture(stage, at, key)
     if keep:
         session.select(session.selection ^ {key})
     elif key not in session.selection:
         session.select(frozenset({key}))
-    return MoveGesture(stage, at) if item and key in session.selection else None
+    if item is None:
+        return SegmentGesture(stage, at, key)
+    return MoveGesture(stage, at) if key in session.selection else None
 
 
 def _one(key: str) -> frozenset[str]:
