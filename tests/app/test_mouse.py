@@ -95,6 +95,7 @@ def same_joins(one: Circuit, other: Circuit) -> bool:
             == sorted(str(sorted(e["ends"])) for e in b.values())
         ),
     )
+    return bool(alike)
 
 
 def drawn_alike(hands: Hands) -> bool:
