@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from model.circuit import Circuit
-from model.lookup import kind_of
+from model.lookup import body_of, end_label, kind_of, label, marking
 from model.tables.names import colours
 
 EXACT, START, WORD, INSIDE, NEAR = 100.0, 90.0, 80.0, 70.0, 60.0
 """Scores of a whole match, at the start, at the start of a word, inside, and of a near miss."""
 LEAST_ALIKE = 75.0
 """Likeness in per cent from which a near miss counts."""
-FIELDS = ("reference", "number", "name", "colour", "kind", "circuit", "location", "note")
+FIELDS = (
+    *("reference", "number", "name", "terminal", "colour", "kind", "circuit", "location", "note"),
+)
 """Where is looked; of equal scores the earlier comes first."""
 LOOSE = ("name", "kind", "circuit", "location")
 """Where a near miss counts; K7 is no slip for K1."""
@@ -34,10 +37,10 @@ class Hit:
 def find(circuit: Circuit, text: str, most: int = 50) -> tuple[Hit, ...]:
     """Return the parts and wires a text may mean, the closest first.
 
-    Looks at references, wire numbers, names, colours (letters ``YE``, ``YE/RD`` or words
-    ``yellow``), kinds, circuits, locations and notes; each part and wire stands once, with its
-    best field. Of three letters or more, words (but no references or numbers) are also found with
-    slips in them.
+    Looks at references, wire numbers, names, terminals (``K1.86`` with the wires there, ``87a`` at
+    any part), colours (letters ``YE``, ``YE/RD`` or words ``yellow``), kinds, circuits, locations
+    and notes; each part and wire stands once, with its best field. Of three letters or more, words
+    (but no references or numbers) are also found with slips in them.
 
     Parameters
     ----------
@@ -48,7 +51,7 @@ def find(circuit: Circuit, text: str, most: int = 50) -> tuple[Hit, ...]:
     if not wanted:
         return ()
     best: dict[str, Hit] = {}
-    for key, table, field, found in _texts(circuit):
+    for key, table, field, found in chain(_texts(circuit), _terminals(circuit, wanted)):
         score = score_of(wanted, found) or (_alike(wanted, found) if field in LOOSE else 0.0)
         known = best.get(key)
         if score and (known is None or _rank(score, field) < _rank(known.score, known.field)):
@@ -106,3 +109,26 @@ def _texts(circuit: Circuit) -> Iterator[tuple[str, str, str, str]]:
         named = " ".join(words.get(c, "") for c in codes)
         for said in ("/".join(codes), "-".join(codes), named, wire.found_colour):
             yield wire.id, "wires", "colour", said
+
+
+def _terminals(circuit: Circuit, wanted: str) -> Iterator[tuple[str, str, str, str]]:
+    """Yield what is found by its terminals: only whole ones of two letters, or after a reference.
+
+    A single digit is part of too many names to mean a terminal.
+    """
+    reference, dot, _ = wanted.partition(".")
+    if not dot and len(wanted) < 2:
+        return
+    for part in circuit.parts.values():
+        if dot and label(part).casefold() != reference:
+            continue
+        for terminal in body_of(circuit, part).terminals:
+            marked = marking(part, terminal.key)
+            if dot:
+                yield part.id, "parts", "terminal", f"{label(part)}.{marked}"
+            elif wanted in (terminal.key.casefold(), marked.casefold()):
+                yield part.id, "parts", "terminal", wanted
+    for wire in circuit.wires.values() if dot else ():
+        for end in (wire.first, wire.second):
+            if end is not None:
+                yield wire.id, "wires", "terminal", end_label(circuit, end)

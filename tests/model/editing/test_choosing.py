@@ -171,6 +171,21 @@ def test_the_closest_name_comes_first() -> None:
     assert editing.find(PUMP, "w10") == (Hit(_id(PUMP, "W10"), "wires", "number", 100.0, "W10"),)
 
 
+def test_terminals_are_found_with_the_wires_there() -> None:
+    joined = {w.number for w in PUMP.wires.values() for e in (w.first, w.second)
+              if e and e.part == _id(PUMP, "K1") and e.terminal == "86"}  # fmt: skip
+    assert joined
+    hits = editing.find(PUMP, "K1.86")
+    assert (hits[0].id, hits[0].field, hits[0].text) == (_id(PUMP, "K1"), "terminal", "K1.86")
+    assert {*_first("k1.86")} == {"K1", *joined}
+    assert _first("K1.8")[0] == "K1"
+    assert _first("85") == ["K1"]
+    assert "K1" not in _first("8")
+    relay = replace(PUMP.parts[_id(PUMP, "K1")], markings=(("86", "A1"),))
+    marked = replace(PUMP, parts={**PUMP.parts, relay.id: relay})
+    assert _first("K1.A1", marked)[0] == _first("a1", marked)[0] == "K1"
+
+
 def test_slips_of_the_finger_still_find() -> None:
     assert _first("cransh switch")[0] == "S2"
     assert _first("fuel pmup")[0] == "M1"
