@@ -20,6 +20,15 @@ from model.editing.paste import cut, duplicate, paste
 from model.editing.renumber import rename_part, rename_wire, renumber_parts, renumber_wires
 from model.editing.replacing import remove_kind, replace_kind
 from model.editing.reshaping import define_kind, reshape, set_table, set_terminals, set_ways
+from model.editing.sheets import (
+    add_sheet,
+    move_sheet,
+    move_to_sheet,
+    remove_sheet,
+    rename_sheet,
+    show_on_sheet,
+    take_off_sheet,
+)
 from model.editing.splitting import Spot
 from model.editing.turn import mirror, rotate
 from model.editing.wiring import insert_part, rejoin, splice_end, splice_from, swap_ends
@@ -29,6 +38,7 @@ __all__ = [
     "EditError",
     "Hit",
     "Spot",
+    "add_sheet",
     "align",
     "copy_text",
     "cut",
@@ -40,6 +50,8 @@ __all__ = [
     "find",
     "insert_part",
     "mirror",
+    "move_sheet",
+    "move_to_sheet",
     "of_colour",
     "of_kind",
     "of_size",
@@ -48,8 +60,10 @@ __all__ = [
     "read_text",
     "rejoin",
     "remove_kind",
+    "remove_sheet",
     "remove_splice",
     "rename_part",
+    "rename_sheet",
     "rename_wire",
     "renumber_parts",
     "renumber_wires",
@@ -63,9 +77,11 @@ __all__ = [
     "set_terminals",
     "set_ways",
     "set_wires",
+    "show_on_sheet",
     "snap_places",
     "splice_end",
     "splice_from",
     "swap_ends",
+    "take_off_sheet",
     "whole_circuit",
 ]

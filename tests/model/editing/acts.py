@@ -206,10 +206,41 @@ def _rename_wire(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
     return editing.rename_wire(circuit, draw(st.sampled_from([*circuit.wires])), draw(given.NAMES))
 
 
-ANY: tuple[Act, ...] = (_define,)
+def _sheet(draw: st.DrawFn, circuit: Circuit) -> str:
+    return draw(st.sampled_from([*circuit.sheets, "nowhere"]))
+
+
+def _add_sheet(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
+    return editing.add_sheet(circuit, draw(given.NAMES))
+
+
+def _rename_sheet(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
+    return editing.rename_sheet(circuit, _sheet(draw, circuit), draw(given.NAMES))
+
+
+def _move_sheet(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
+    return editing.move_sheet(circuit, _sheet(draw, circuit), draw(st.integers(-1, 4)), shown)
+
+
+def _remove_sheet(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
+    return editing.remove_sheet(circuit, _sheet(draw, circuit), shown)
+
+
+def _to_sheet(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
+    to = draw(st.sampled_from(["", *circuit.sheets]))
+    act = draw(st.sampled_from([editing.move_to_sheet, editing.show_on_sheet]))
+    return act(circuit, shown, some(draw, circuit.parts), to)
+
+
+def _off_sheet(draw: st.DrawFn, circuit: Circuit, shown: Sheet) -> Edit:
+    return editing.take_off_sheet(circuit, shown, some(draw, circuit.parts))
+
+
+ANY: tuple[Act, ...] = (_define, _add_sheet, _rename_sheet, _move_sheet, _remove_sheet)
 WITH_PARTS: tuple[Act, ...] = (
     _copy_paste, _duplicate, _cut, _delete, _align, _distribute, _snap, _separate, _mirror, _rotate,
     _unsplice, _replace, _ways, _terminals, _table, _set_parts, _rate, _number_parts, _rename,
+    _to_sheet, _off_sheet,
 )  # fmt: skip
 WITH_WIRES: tuple[Act, ...] = (
     _rejoin, _swap, _insert, _splice, _set_wires, _number_wires, _rename_wire,
