@@ -31,6 +31,7 @@ class Desk(QObject):
         window = Window(Session(acts.blank()), self.ask, self.keep)
         window.another.connect(self._on_another)
         window.gone.connect(self._on_gone)
+        window.keys_changed.connect(self._on_keys)
         self.windows.append(window)
         return window
 
@@ -62,6 +63,11 @@ class Desk(QObject):
             window.files.open_file(path)
         window.activateWindow()
         window.view.setFocus()
+
+    def _on_keys(self) -> None:
+        """Let every window take the keys that were changed in one."""
+        for window in self.windows:
+            window.commands.take_keys()
 
     def _on_gone(self, window: Window) -> None:
         if window in self.windows:

@@ -62,7 +62,12 @@ QFrame#slim {{ background: {panel_alt}; border-bottom: 1px solid {card_edge}; }}
 QLabel#slim_title {{ font-weight: 600; }}
 QLabel#soft[wrong="true"] {{ color: {danger}; }}
 QFrame#entry {{ background: {card}; border: 1px solid {chosen}; border-radius: 10px; }}
-QFrame#entry QListWidget {{ background: {card}; }}
+QFrame#entry QListWidget, QFrame#entry QTreeWidget {{ background: {card}; color: {ink};
+  border: none; }}
+QTreeWidget {{ background: {card}; color: {ink}; border: none; }}
+QTreeWidget::item {{ padding: 2px 4px; }}
+QTreeWidget::item:selected {{ background: {chosen}; color: {on_chosen}; }}
+QTreeWidget::item:disabled {{ color: {ink_soft}; }}
 QLabel#notice {{ background: {tag}; color: {tag_ink}; padding: 8px 14px;
   border-bottom: 1px solid {card_edge}; }}
 QScrollBar:vertical {{ background: transparent; width: 10px; }}

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.actions import ACTIONS, ON_SELECTION, Actions
+from app.actions.offered import offered
 from app.around import Around
 from app.ask import Ask
 from app.bar import add_bar
@@ -55,6 +56,8 @@ class Window(QMainWindow):
     another = Signal(object, object)
     """Another window is wanted: this one, and the file to open there or None."""
     gone = Signal(object)
+    keys_changed = Signal()
+    """A person gave a command other keys: all windows take them."""
 
     def __init__(self, session: Session, ask: Ask | None = None, keep: Keep | None = None) -> None:
         super().__init__()
@@ -78,6 +81,7 @@ class Window(QMainWindow):
         self.sheets, self.typed = SheetActs(self), Typed(self)
         self.actions_ = Actions(self, self._doers(), ACTIONS)
         self.docks: dict[str, QDockWidget] = {}
+        self.menus: dict[str, QMenu] = {}
         self._fill()
         self._connect()
         self._on_looked()
@@ -110,6 +114,7 @@ class Window(QMainWindow):
         self._dock("findings", "Findings", self.findings, RIGHT)
         self._dock("schedule", "Schedule", self.schedule, BOTTOM).hide()
         self._dock("own", "Parts of your own", QWidget(), BOTTOM).hide()
+        self._dock("keys", "Keys", QWidget(), BOTTOM).hide()
         self.setCorner(Qt.Corner.BottomLeftCorner, LEFT)
         self.setCorner(Qt.Corner.BottomRightCorner, RIGHT)
         sides = [self.docks["tray"], self.docks["details"]]
@@ -131,10 +136,9 @@ class Window(QMainWindow):
         return dock
 
     def _menus(self) -> None:
-        menus: dict[str, QMenu] = {}
         for spec in ACTIONS:
-            menu = menus.get(spec.menu) or self.menuBar().addMenu(spec.menu)
-            menus[spec.menu] = menu
+            menu = self.menus.get(spec.menu) or self.menuBar().addMenu(spec.menu)
+            self.menus[spec.menu] = menu
             if spec.gap:
                 menu.addSeparator()
             menu.addAction(self.actions_[spec.key])
@@ -158,6 +162,8 @@ class Window(QMainWindow):
         self.tray.list.chosen.connect(self.edits.place)
         self.tray.list.chosen.connect(self.around.lay)
         self.around.connect_all()
+        self.keys_changed.connect(self.commands.take_keys)
+        self.commands.take_keys()
         self.view.edit_asked.connect(self.edit)
         self.view.menu_asked.connect(self._on_menu)
 
@@ -255,11 +261,13 @@ class Window(QMainWindow):
         """Offer the acts on the selection where the mouse is."""
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        for key in ON_SELECTION:
-            if key:
-                menu.addAction(self.actions_[key])
-            else:
+        for key in offered(self.session.circuit, self.session.selection, ON_SELECTION):
+            if not key:
                 menu.addSeparator()
+            elif key in self.menus:
+                menu.addAction(self.menus[key].menuAction())
+            else:
+                menu.addAction(self.actions_[key])
         menu.popup(at)
 
     def tell(self, text: str) -> None:

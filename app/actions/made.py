@@ -32,11 +32,17 @@ class Actions:
         """Show an action as the one in force, without doing it."""
         self.by_key[key].setChecked(on)
 
+    def take_keys(self, key: str, keys: Sequence[str]) -> None:
+        """Let an action be called by these keys, and tell them in its tip."""
+        action, spec = self.by_key[key], self.specs[key]
+        action.setShortcuts([QKeySequence(k) for k in keys])
+        action.setToolTip(tip_of(spec, keys))
+
     def _made(self, owner: QWidget, spec: ActionSpec) -> QAction:
         action = QAction(spec.text, owner)
         action.setObjectName(spec.key)
         action.setShortcuts([QKeySequence(k) for k in spec.keys])
-        action.setToolTip(spec.tip or spec.text.replace("&", ""))
+        action.setToolTip(tip_of(spec, spec.keys))
         action.setCheckable(spec.checkable)
         if spec.group:
             self._group(owner, spec.group).addAction(action)
@@ -54,3 +60,10 @@ class Actions:
         if name not in self._groups:
             self._groups[name] = QActionGroup(owner)
         return self._groups[name]
+
+
+def tip_of(spec: ActionSpec, keys: Sequence[str]) -> str:
+    """Return the tip of an action with the first of its keys."""
+    form = QKeySequence.SequenceFormat.NativeText
+    said = spec.tip or spec.text.replace("&", "").removesuffix(" …")
+    return f"{said} ({QKeySequence(keys[0]).toString(form)})" if keys else said

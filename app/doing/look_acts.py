@@ -35,7 +35,7 @@ class LookActs(QObject):
         """Hide all docks, or show those of the usual view."""
         shown = any(not d.isHidden() for d in self.window.docks.values())
         for key, dock in self.window.docks.items():
-            dock.setVisible(not shown and key not in ("schedule", "own"))
+            dock.setVisible(not shown and key not in ("schedule", "own", "keys"))
         self.window.view.setFocus()
 
     def do_next_pane(self) -> None:
@@ -48,7 +48,9 @@ class LookActs(QObject):
         ]
         around = self.window.around
         panes[0] = around.gallery.list if around.gallery.isVisible() else panes[0]
+        page = self.window.commands.page
         panes += [self.window.schedule, *([around.own] if around.own else [])]
+        panes += [page.filter] if page else []
         panes = [p for p in panes if p.isVisible()]
         focus = QApplication.focusWidget()
         here = [i for i, p in enumerate(panes) if focus and (p is focus or p.isAncestorOf(focus))]

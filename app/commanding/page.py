@@ -1,0 +1,227 @@
+"""The page of keys: every command with its keys, to be read, filtered, changed and copied."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QAbstractItemModel, QModelIndex, QPersistentModelIndex, Qt, Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QKeySequenceEdit,
+    QLabel,
+    QLineEdit,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QToolButton,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.commanding.keymap import SHEET_KEYS, KeyMap, shown
+from app.commanding.search import ALSO, menu_of, plain
+
+KEY = Qt.ItemDataRole.UserRole
+COLUMNS = ("Command", "Menu", "Keys")
+OF_SHEET = "On the sheet"
+
+
+class _Keys(QStyledItemDelegate):
+    """Takes new keys for a row by their being pressed."""
+
+    pressed = Signal(str, str)
+    """The action's key and the keys pressed for it."""
+
+    def createEditor(
+        self,
+        parent: QWidget,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> QWidget:
+        """Return a field that takes the next key; other columns are not edited."""
+        if index.column() != 2:
+            return None  # type: ignore[return-value]
+        edit = QKeySequenceEdit(parent)
+        edit.setMaximumSequenceLength(1)
+        edit.setAccessibleName("Press the new key")
+        return edit
+
+    def setModelData(
+        self,
+        editor: QWidget,
+        model: QAbstractItemModel,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Tell what was pressed; the page decides."""
+        assert isinstance(editor, QKeySequenceEdit)
+        key = model.index(index.row(), 0).data(KEY)
+        if key:
+            self.pressed.emit(str(key), editor.keySequence().toString())
+
+
+class KeysPage(QWidget):
+    """Lists all keys; a double click or Enter on a row takes another key for it."""
+
+    changed = Signal()
+
+    def __init__(self, keymap: KeyMap, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.keymap = keymap
+        self.filter, self.table, self.said = QLineEdit(), QTreeWidget(), QLabel()
+        self.swap, self.reset = _button("Swap the two"), _button("Own keys again")
+        self.reset_all, self.copy = _button("All own keys again"), _button("Copy as text")
+        self._offered = ("", "")
+        self._delegate = _Keys(self.table)
+        self._dress()
+        self._connect()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """List the keys as they are now, in the rows that the filter leaves."""
+        at = self._current()
+        self.table.clear()
+        wanted = self.filter.text().casefold().split()
+        for key, spec in self.keymap.specs.items():
+            words = f"{plain(spec)} {menu_of(spec)} {ALSO.get(key, '')}"
+            keys = shown(self.keymap.keys(key))
+            if all(w in f"{words} {keys}".casefold() for w in wanted):
+                self._add(key, (plain(spec), menu_of(spec), keys))
+        for keys, does in SHEET_KEYS:
+            if all(w in f"{keys} {does} {OF_SHEET}".casefold() for w in wanted):
+                self._add("", (does[0].upper() + does[1:], OF_SHEET, keys))
+        self._go_to(at)
+
+    def text(self) -> str:
+        """Return all keys as text, a line each."""
+        rows = [
+            (shown(self.keymap.keys(k)), plain(s), menu_of(s))
+            for k, s in self.keymap.specs.items()
+            if self.keymap.keys(k)
+        ]
+        rows += [(keys, does, OF_SHEET) for keys, does in SHEET_KEYS]
+        return "\n".join("\t".join(row) for row in rows)
+
+    def take(self, key: str, keys: str) -> None:
+        """Give an action a key, or say why not; a key that another has is offered as a swap."""
+        self._offer("", "")
+        refused = self.keymap.refusal(keys)
+        other = self.keymap.holder(keys, but=key)
+        if refused:
+            self._say(refused)
+        elif other:
+            name = plain(self.keymap.specs[other])
+            self._say(f"{shown((keys,))} calls “{name}”.")
+            self._offer(key, keys)
+        else:
+            self.keymap.put(key, (keys,) if keys else ())
+            self._say(f"“{plain(self.keymap.specs[key])}”: {shown((keys,)) or 'no key'}.")
+            self._told()
+
+    def _dress(self) -> None:
+        self.filter.setPlaceholderText("Command or key")
+        self.filter.setAccessibleName("Filter the keys")
+        self.filter.setClearButtonEnabled(True)
+        self.said.setObjectName("soft")
+        self.said.setAccessibleName("What was changed")
+        self.table.setAccessibleName("Keys")
+        self.table.setHeaderLabels(list(COLUMNS))
+        self.table.setRootIsDecorated(False)
+        self.table.setUniformRowHeights(True)
+        self.table.setItemDelegateForColumn(2, self._delegate)
+        triggers = QAbstractItemView.EditTrigger
+        self.table.setEditTriggers(triggers.DoubleClicked | triggers.EditKeyPressed)
+        head = self.table.header()
+        head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        for column in (1, 2):
+            head.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+        head.setStretchLastSection(False)
+        top, layout = QHBoxLayout(), QVBoxLayout(self)
+        layout.setContentsMargins(10, 4, 10, 8)
+        top.addWidget(self.filter)
+        top.addWidget(self.said, 1)
+        for button in (self.swap, self.reset, self.reset_all, self.copy):
+            top.addWidget(button)
+        self.swap.hide()
+        layout.addLayout(top)
+        layout.addWidget(self.table)
+
+    def _connect(self) -> None:
+        self.filter.textChanged.connect(self._on_filter)
+        self._delegate.pressed.connect(self.take)
+        self.table.itemActivated.connect(self._on_activated)
+        self.swap.clicked.connect(self._on_swap)
+        self.reset.clicked.connect(self._on_reset)
+        self.reset_all.clicked.connect(self._on_reset_all)
+        self.copy.clicked.connect(self._on_copy)
+
+    def _add(self, key: str, texts: tuple[str, str, str]) -> None:
+        row = QTreeWidgetItem(list(texts))
+        row.setData(0, KEY, key)
+        if key:
+            row.setFlags(row.flags() | Qt.ItemFlag.ItemIsEditable)
+            if not self.keymap.is_default(key):
+                font = row.font(2)
+                font.setBold(True)
+                row.setFont(2, font)
+        self.table.addTopLevelItem(row)
+
+    def _current(self) -> str:
+        row = self.table.currentItem()
+        return str(row.data(0, KEY) or "") if row else ""
+
+    def _go_to(self, key: str) -> None:
+        for i in range(self.table.topLevelItemCount()):
+            row = self.table.topLevelItem(i)
+            if row is not None and key and row.data(0, KEY) == key:
+                self.table.setCurrentItem(row)
+
+    def _say(self, text: str) -> None:
+        self.said.setText(text)
+
+    def _offer(self, key: str, keys: str) -> None:
+        """Offer to let two actions swap keys, or offer nothing."""
+        self._offered = (key, keys)
+        self.swap.setVisible(bool(key))
+
+    def _told(self) -> None:
+        self.refresh()
+        self.changed.emit()
+
+    def _on_filter(self, _text: str) -> None:
+        self.refresh()
+
+    def _on_activated(self, row: QTreeWidgetItem, _column: int) -> None:
+        if row.data(0, KEY):
+            self.table.editItem(row, 2)
+
+    def _on_swap(self) -> None:
+        key, keys = self._offered
+        self.keymap.swap(key, keys)
+        self._offer("", "")
+        self._say(f"“{plain(self.keymap.specs[key])}”: {shown((keys,))}.")
+        self._told()
+
+    def _on_reset(self) -> None:
+        if self._current():
+            self.keymap.reset(self._current())
+            self._told()
+
+    def _on_reset_all(self) -> None:
+        self.keymap.reset()
+        self._offer("", "")
+        self._say("All commands have the program's own keys.")
+        self._told()
+
+    def _on_copy(self) -> None:
+        QGuiApplication.clipboard().setText(self.text())
+        self._say("Copied.")
+
+
+def _button(text: str) -> QToolButton:
+    button = QToolButton()
+    button.setText(text)
+    button.setObjectName("act")
+    button.setAccessibleName(text)
+    return button
