@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
@@ -32,10 +30,14 @@ def open_finder(hands: Hands) -> None:
 def listed(hands: Hands) -> list[str]:
     finder = hands.window.commands.finder
     assert finder is not None
-    return [
-        str(finder.list.topLevelItem(i).data(0, KEY))
-        for i in range(finder.list.topLevelItemCount())
-    ]
+    rows = (finder.list.topLevelItem(i) for i in range(finder.list.topLevelItemCount()))
+    return [str(row.data(0, KEY)) for row in rows if row is not None]
+
+
+def in_hand(hands: Hands) -> str:
+    finder = hands.window.commands.finder
+    row = finder.list.currentItem() if finder else None
+    return str(row.data(0, KEY)) if row else ""
 
 
 @pytest.mark.parametrize(
@@ -85,9 +87,9 @@ def test_the_arrows_choose_and_escape_gives_the_keys_back(hands: Hands) -> None:
     finder = hands.window.commands.finder
     assert finder is not None
     QTest.keyClicks(finder.edit, "zoom")
-    first = finder.list.currentItem().data(0, KEY)
+    first = in_hand(hands)
     QTest.keyClick(finder.edit, K.Key_Down)
-    assert finder.list.currentItem().data(0, KEY) != first
+    assert in_hand(hands) != first
     QTest.keyClick(finder.edit, K.Key_Escape)
     assert finder.isHidden()
     assert hands.window.tray.search.hasFocus()
@@ -98,7 +100,8 @@ def test_what_cannot_be_done_now_is_grey_and_not_done(hands: Hands) -> None:
     finder = hands.window.commands.finder
     assert finder is not None
     QTest.keyClicks(finder.edit, "undo")
-    assert finder.list.topLevelItem(0).isDisabled()
+    row = finder.list.topLevelItem(0)
+    assert row is not None and row.isDisabled()
     QTest.keyClick(finder.edit, K.Key_Return)
     assert finder.isVisible()
 
@@ -184,8 +187,8 @@ def test_other_windows_take_the_keys_too() -> None:
 
 
 @pytest.fixture
-def keymap() -> Iterator[KeyMap]:
-    yield KeyMap(ACTIONS, Keep())
+def keymap() -> KeyMap:
+    return KeyMap(ACTIONS, Keep())
 
 
 def test_a_key_given_is_taken_from_who_had_it(keymap: KeyMap) -> None:
