@@ -10,6 +10,7 @@ from model.editing.draft import FARTHEST, listed
 from model.layout.card import Card, card, joins
 from model.layout.geometry import Point, Rect, snap_up, united
 from model.layout.nearest import nearest_free
+from model.layout.sizes import Sizes
 from model.lookup import label
 
 LEAPS = 60
@@ -25,11 +26,14 @@ class Room:
         The circuit; parts sitting in others have no card of their own.
     shown
         The sheet with every place on it.
+    sizes
+        The sizes of its cards; None: those that the circuit has.
     """
 
-    def __init__(self, circuit: Circuit, shown: Sheet) -> None:
+    def __init__(self, circuit: Circuit, shown: Sheet, sizes: Sizes | None = None) -> None:
         self.circuit = circuit
         self.shown = shown
+        self.sizes = sizes
         self._counts = joins(circuit)
 
     def places_of(self, part_ids: Iterable[str]) -> list[Place]:
@@ -52,7 +56,8 @@ class Room:
         return self._card(place).body.moved(place.x, place.y)
 
     def _card(self, place: Place) -> Card:
-        return card(self.circuit, self.circuit.parts[place.part], place, self._counts)
+        part = self.circuit.parts[place.part]
+        return card(self.circuit, part, place, self._counts, self.sizes)
 
     def drawn(self, places: Iterable[Place]) -> list[Place]:
         """Return those places whose parts have cards of their own."""

@@ -16,6 +16,7 @@ from math import hypot
 from model.circuit import End, Fit, Route, Wire
 from model.editing.draft import Draft
 from model.layout.geometry import Point
+from model.layout.sizes import Sizes
 from model.wiresize import Size
 
 
@@ -31,18 +32,21 @@ class Spot:
         The wire's way as drawn, with both ends; empty: not known, it is cut in the middle.
     sheet_id
         The sheet of both.
+    sizes
+        The sizes of the cards as they are shown; None: those that the circuit has.
     """
 
     at: Point | None = None
     path: tuple[Point, ...] = ()
     sheet_id: str = ""
+    sizes: Sizes | None = None
 
     def share(self) -> float:
         """Return which part of the wire lies before the spot, from 0 to 1."""
         if self.at is None or len(self.path) < 2:
             return 0.5
         legs = [_length(a, b) for a, b in pairwise(self.path)]
-        index, along = _nearest(self.path, self.at)
+        index, along = nearest(self.path, self.at)
         total = sum(legs)
         return (sum(legs[:index]) + along) / total if total else 0.5
 
@@ -165,15 +169,15 @@ def _bends_before(bends: Sequence[Point], spot: Spot) -> int:
     if spot.at is None:
         return len(bends)
     if len(spot.path) == len(bends) + 2:
-        return _nearest(spot.path, spot.at)[0]
+        return nearest(spot.path, spot.at)[0]
     if len(bends) < 2:
         return len(bends)
-    index, along = _nearest(bends, spot.at)
+    index, along = nearest(bends, spot.at)
     before_first = index == 0 and along == 0.0
     return 0 if before_first else index + 1
 
 
-def _nearest(path: Sequence[Point], at: Point) -> tuple[int, float]:
+def nearest(path: Sequence[Point], at: Point) -> tuple[int, float]:
     """Return the leg of a path that is nearest to a point, and how far along it that is."""
     best, found = float("inf"), (0, 0.0)
     for index, (a, b) in enumerate(pairwise(path)):

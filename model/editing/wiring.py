@@ -8,11 +8,11 @@ from dataclasses import replace
 from model.circuit import Circuit, End, Part, Place, Route, Sheet, Wire
 from model.editing.draft import Draft, Edit, on_grid, part_at, wire_at
 from model.editing.errors import EditError
+from model.editing.facing import foot, in_line
 from model.editing.inline import pair
 from model.editing.room import Room
 from model.editing.splitting import Spot, split, turned
 from model.layout.flow import flow
-from model.layout.geometry import Point
 from model.lookup import end_label, fresh_id, label, wire_label
 
 ENDS = ("first", "second")
@@ -91,7 +91,7 @@ def insert_part(
         raise EditError(f"A wire ends at {taken} already; take it off before putting it in line.")
     near, far = (fed, on) if fed_first(circuit, wire) else (on, fed)
     second = split(draft, wire, near, far, replace(where, sheet_id=where.sheet_id or shown.id))
-    _place(draft, shown, part.id, where.at)
+    _place(draft, shown, part.id, where, (near, far))
     text = f"Insert {label(part)} in {wire_label(wire)}"
     return draft.done(text, [part.id, wire.id, second.id])
 
@@ -223,20 +223,21 @@ def _splice(draft: Draft, target: Wire, shown: Sheet, spot: Spot) -> End:
     draft.parts[part.id] = part
     end = End(part.id, "s")
     split(draft, target, end, end, replace(spot, sheet_id=spot.sheet_id or shown.id))
-    _place(draft, shown, part.id, spot.at)
+    _place(draft, shown, part.id, spot, (end, end))
     return end
 
 
-def _place(draft: Draft, shown: Sheet, part_id: str, at: Point | None) -> None:
-    """Put a part where a wire was cut, or as near as there is room."""
-    room = Room(draft.circuit, shown)
+def _place(draft: Draft, shown: Sheet, part_id: str, spot: Spot, ends: tuple[End, End]) -> None:
+    """Put a part where a wire was cut and the way it runs, or as near as there is room."""
+    circuit = draft.circuit
+    room = Room(circuit, shown, spot.sizes)
     known = room.places_of([part_id])
-    if at is None or len(known) > 1:
+    if spot.at is None or len(known) > 1:
         return
-    x, y = on_grid(at[0]), on_grid(at[1])
-    place = Place(fresh_id(shown.places, "c"), part_id, x, y)
-    wish = replace(known[0], x=x, y=y, pinned=True) if known else place
+    x, y = map(on_grid, foot(spot))
+    new = known[0] if known else Place(fresh_id(shown.places, "c"), part_id)
+    wish = in_line(circuit, replace(new, x=x, y=y, pinned=True), *ends, spot)
     made = room.together([wish])
-    if (made[0].x, made[0].y) != (x, y):
+    if made != [wish]:
         draft.notes.append(f"{label(draft.parts[part_id])} stands beside, where there is room.")
     draft.put_places(shown, made)
