@@ -1,23 +1,25 @@
-"""Sheets on paper: always the light look, on white, fitted to the page, with a frame and a title
-block.
+"""Sheets on paper: always the light look, on white, with a frame, a title block and the cautions.
 
 Everything is painted in units of 1/96 inch, whatever the resolution of the device: what is too
-small to be read on the paper falls back as it does on the screen.
+small to be read on the paper falls back as it does on the screen. A sheet that would be too small
+as a whole goes over several pages that overlap, after one that shows it all.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import product
+from string import ascii_uppercase
 
-from PySide6.QtCore import QLocale, QMarginsF, QPointF, QRectF, Qt
-from PySide6.QtGui import QPagedPaintDevice, QPageLayout, QPageSize, QPainter, QPen
+from PySide6.QtCore import QLocale, QMarginsF, QRectF
+from PySide6.QtGui import QPagedPaintDevice, QPageLayout, QPageSize, QPainter
 
 from app.analysis import Analysis
 from app.presenter import states_of
+from app.scene.paint_page import OVERLAP, UNITS, Leaf, paint_grid, paint_surround, room_of
 from app.scene.sheet_scene import SheetScene
-from app.scene.type import LEFT, fitted, write
 from app.theme import LIGHT, Look
+from app.words import CAUTIONS
 from model.circuit import Circuit, Sheet
 
 PRINT = replace(
@@ -33,13 +35,12 @@ PRINT = replace(
     dead_alpha=150,
 )
 """The light look on white paper, with greys that a printer holds."""
-UNITS = 96.0
-"""Painted units in an inch."""
 MARGIN_MM = 8.0
-INSET = 10.0
-BLOCK_W, BLOCK_H = 330.0, 62.0
 LARGEST = 1.2
 """A small drawing is not blown up beyond this."""
+READABLE = 0.5
+"""The scale from which every terminal's number reads, in a type of 6 points."""
+MOST_ACROSS = len(ascii_uppercase)
 SIZES = {
     "A4": QPageSize.PageSizeId.A4,
     "A3": QPageSize.PageSizeId.A3,
@@ -71,10 +72,24 @@ def set_up(device: QPagedPaintDevice, paper: str = "") -> None:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Tile:
+    """What of a sheet one page shows: its column and row, and the area of the sheet."""
+
+    column: int
+    row: int
+    area: QRectF
+
+    @property
+    def name(self) -> str:
+        """The column's letter and the row's number: B2."""
+        return f"{ascii_uppercase[self.column]}{self.row + 1}"
+
+
 def print_sheets(
     device: QPagedPaintDevice, circuit: Circuit, analysis: Analysis, only: str = ""
 ) -> None:
-    """Paint every sheet of a circuit, or the one of this id, on a page of its own.
+    """Paint every sheet of a circuit, or the one of this id, on pages of its own.
 
     Raises
     ------
@@ -82,20 +97,24 @@ def print_sheets(
         The device cannot be painted on.
     """
     sheets = [s for s in circuit.sheets.values() if only in ("", s.id)]
-    sheets = sheets or [Sheet("s1", "Sheet 1")]
     painter = QPainter()
     if not painter.begin(device):
         raise OSError("the page cannot be painted: is the printer there, the file free?")
-    for number, sheet in enumerate(sheets):
-        if number:
-            device.newPage()
-        _to_units(painter, device)
-        place = f"{number + 1} / {len(sheets)}"
-        paint_page(painter, _page(device), circuit, analysis, sheet, place)
+    page = page_of(device)
+    papers = [Paper(circuit, analysis, s, page) for s in sheets or [Sheet("s1", "Sheet 1")]]
+    total, done = sum(paper.count for paper in papers), 0
+    for paper in papers:
+        for index in range(paper.count):
+            if done:
+                device.newPage()
+            done += 1
+            _to_units(painter, device)
+            paper.paint(painter, index, f"{done} / {total}")
+        paper.scene.detach()
     painter.end()
 
 
-def _page(device: QPagedPaintDevice) -> QRectF:
+def page_of(device: QPagedPaintDevice) -> QRectF:
     """Return what of the page is painted on, from its corner, in painted units."""
     inches = device.pageLayout().paintRect(QPageLayout.Unit.Inch)
     return QRectF(0, 0, inches.width() * UNITS, inches.height() * UNITS)
@@ -103,79 +122,116 @@ def _page(device: QPagedPaintDevice) -> QRectF:
 
 def _to_units(painter: QPainter, device: QPagedPaintDevice) -> None:
     """Let the painter count in painted units; the scene then knows how large things are."""
-    page = _page(device).toRect()
+    page = page_of(device).toRect()
     pixels = device.pageLayout().paintRectPixels(device.logicalDpiX())
     painter.setWindow(page)
     painter.setViewport(0, 0, pixels.width(), pixels.height())
 
 
-def paint_page(
-    painter: QPainter,
-    page: QRectF,
-    circuit: Circuit,
-    analysis: Analysis,
-    sheet: Sheet,
-    number: str = "1 / 1",
-) -> None:
-    """Paint one sheet into a page: frame, drawing, title block."""
-    painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
-    painter.fillRect(page, PRINT.colour("sheet"))
-    scene = SheetScene(Look(PRINT))
-    scene.grid_shown = False
-    scene.show_circuit(circuit, sheet)
-    scene.show_state(*states_of(analysis, circuit), "state")
-    room = page.adjusted(INSET, INSET, -INSET, -INSET - BLOCK_H)
-    drawn = scene.contents()
-    if not drawn.isEmpty():
-        scene.render(painter, room, _as_shaped(drawn, room))
-    scene.detach()
-    painter.setPen(QPen(PRINT.colour("ink"), 1.2))
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRect(page.adjusted(1, 1, -1, -1))
-    _paint_block(painter, page, circuit, sheet, number)
+class Paper:
+    """One sheet on its pages: as a whole, and where that is too small in tiles after it."""
+
+    def __init__(self, circuit: Circuit, analysis: Analysis, sheet: Sheet, page: QRectF) -> None:
+        self.circuit, self.sheet, self.page = circuit, sheet, page
+        self.scene = SheetScene(Look(PRINT))
+        self.scene.grid_shown = False
+        self.scene.codes_shown = True
+        self.scene.show_circuit(circuit, sheet)
+        self.scene.show_state(*states_of(analysis, circuit), "state")
+        drawn = self.scene.contents()
+        self.drawn = QRectF(0, 0, 1, 1) if drawn.isEmpty() else drawn
+        self.room = room_of(page)
+        self.tiles = [t for t in tiles_of(self.drawn, self.room) if self.scene.items(t.area)]
+
+    @property
+    def count(self) -> int:
+        """How many pages there are."""
+        return 1 + len(self.tiles)
+
+    def paint(self, painter: QPainter, index: int, number: str) -> None:
+        """Paint one of the pages, 0 for the whole, with its number among all."""
+        painter.setRenderHints(
+            QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing
+        )
+        painter.fillRect(self.page, PRINT.colour("sheet"))
+        tile = self.tiles[index - 1] if index else None
+        area = tile.area if tile else _as_shaped(self.drawn, self.room)
+        scale = self.room.width() / area.width()
+        painter.save()
+        self.scene.render(painter, self.room, area)
+        painter.restore()
+        if index == 0 and self.tiles:
+            self._outline_tiles(painter, area, scale)
+        name = self.sheet.name or "Sheet"
+        leaf = Leaf(name, number, scale, self._beside(tile), tile.name if tile else "")
+        settings = self.circuit.settings
+        paint_surround(painter, self.page, settings, leaf, PRINT, " ".join(CAUTIONS))
+
+    def _outline_tiles(self, painter: QPainter, area: QRectF, scale: float) -> None:
+        painter.save()
+        painter.setClipRect(self.room)
+        painter.translate(self.room.topLeft())
+        painter.scale(scale, scale)
+        painter.translate(-area.topLeft())
+        paint_grid(painter, [(t.name, t.area) for t in self.tiles], scale, PRINT)
+        painter.restore()
+
+    def _beside(self, tile: Tile | None) -> tuple[tuple[str, str], ...]:
+        """Return the names of the pages beside a tile, by side."""
+        if tile is None:
+            return ()
+        there = {(t.column, t.row): t.name for t in self.tiles}
+        steps = (("left", -1, 0), ("right", 1, 0), ("top", 0, -1), ("bottom", 0, 1))
+        found = ((side, (tile.column + dx, tile.row + dy)) for side, dx, dy in steps)
+        return tuple((side, there[at]) for side, at in found if at in there)
+
+
+def tiles_of(drawn: QRectF, room: QRectF) -> list[Tile]:
+    """Return the tiles of a drawing, none where it is read on one page.
+
+    They are as few as let every terminal's number be read, and as large as that many allow; each
+    has `OVERLAP` on the paper in common with those beside it.
+
+    Parameters
+    ----------
+    drawn
+        The area of the sheet that is drawn.
+    room
+        Where on a page the drawing is, in painted units.
+    """
+    if _scale(drawn, room, 1, 1) >= READABLE:
+        return []
+    counts = [_needed(drawn.width(), room.width()), _needed(drawn.height(), room.height())]
+    columns, rows = (min(n, MOST_ACROSS) for n in counts)
+    scale = _scale(drawn, room, columns, rows)
+    wide, high, common = room.width() / scale, room.height() / scale, OVERLAP / scale
+    whole = QRectF(0, 0, columns * wide - (columns - 1) * common, rows * high - (rows - 1) * common)
+    whole.moveCenter(drawn.center())
+    return [
+        Tile(
+            x, y,
+            QRectF(whole.x() + x * (wide - common), whole.y() + y * (high - common), wide, high),
+        )
+        for y, x in product(range(rows), range(columns))
+    ]  # fmt: skip
+
+
+def _needed(drawn: float, room: float) -> int:
+    """Return how many pages beside each other hold a length at the least scale."""
+    over = drawn * READABLE - OVERLAP
+    return max(1, int(-(-over // (room - OVERLAP))))
+
+
+def _scale(drawn: QRectF, room: QRectF, columns: int, rows: int) -> float:
+    """Return the scale at which a drawing fits so many pages that overlap."""
+    wide = columns * room.width() - (columns - 1) * OVERLAP
+    high = rows * room.height() - (rows - 1) * OVERLAP
+    return min(wide / drawn.width(), high / drawn.height(), LARGEST)
 
 
 def _as_shaped(area: QRectF, room: QRectF) -> QRectF:
     """Return the area grown to the shape of the room."""
-    scale = min(room.width() / area.width(), room.height() / area.height(), LARGEST)
+    scale = _scale(area, room, 1, 1)
     grown = QRectF(0, 0, room.width() / scale, room.height() / scale)
     grown.moveCenter(area.center())
     return grown
-
-
-def _paint_block(
-    painter: QPainter, page: QRectF, circuit: Circuit, sheet: Sheet, number: str
-) -> None:
-    """Paint the title block in the lower right corner."""
-    block = QRectF(page.right() - 1 - BLOCK_W, page.bottom() - 1 - BLOCK_H, BLOCK_W, BLOCK_H)
-    painter.fillRect(block, PRINT.colour("sheet"))
-    painter.drawRect(block)
-    for text, where, px, bold in _lines(circuit, sheet, number, block):
-        size = min(px, fitted(text, px, where.width()))
-        write(painter, where, text, PRINT.colour("ink"), size, bold, LEFT)
-    line = block.top() + BLOCK_H * 0.62
-    painter.setPen(QPen(PRINT.colour("ink"), 0.8))
-    painter.drawLine(QPointF(block.left(), line), QPointF(block.right(), line))
-
-
-def _lines(
-    circuit: Circuit, sheet: Sheet, number: str, block: QRectF
-) -> Sequence[tuple[str, QRectF, float, bool]]:
-    """Return the texts of the title block with where they stand, their size, whether bold."""
-    known = circuit.settings
-    whose = " · ".join(w for w in (known.vehicle, f"{known.nominal_v:g} V") if w)
-    revision = f"Revision {known.revision}" if known.revision else ""
-    drawn = " · ".join(w for w in (revision, known.date, known.author) if w)
-    left, width = block.left() + 8, block.width() - 16
-    low = block.top() + BLOCK_H * 0.62
-    return (
-        (known.title or "Circuit", QRectF(left, block.top() + 3, width, 20), 15, True),
-        (whose, QRectF(left, block.top() + 21, width, 16), 11, False),
-        (drawn or "Voltwalk", QRectF(left, low, width * 0.6, BLOCK_H * 0.38), 11, False),
-        (
-            f"{sheet.name or 'Sheet'} · {number}",
-            QRectF(left + width * 0.62, low, width * 0.38, BLOCK_H * 0.38),
-            11,
-            False,
-        ),
-    )

@@ -6,13 +6,17 @@ from app.session import Session
 from checks.finding import SEVERITIES
 from model.lookup import label
 
+CAUTIONS = (
+    "Fuel, high current and moving vehicles can hurt people. Disconnect the battery "
+    "before working. Protect at the source. Keep relays and open contacts out of fuel vapour. Test "
+    "with the current limited. A crash or kill circuit must be proven on the vehicle.",
+    "Results are a calculation from the data entered, not an inspection. The vehicle's maker, the "
+    "event's rules, local codes and a licensed person decide.",
+)
+"""What stands in the About box and on every paper."""
 SAFETY = (
     "<b>Voltwalk</b> draws relay-controlled 12 V and 24 V vehicle circuits and checks what they "
-    "do.<br><br>Fuel, high current and moving vehicles can hurt people. Disconnect the battery "
-    "before working. Protect at the source. Keep relays and open contacts out of fuel vapour. Test "
-    "with the current limited. A crash or kill circuit must be proven on the vehicle.<br><br>"
-    "Results are a calculation from the data entered, not an inspection. The vehicle's maker, the "
-    "event's rules, local codes and a licensed person decide."
+    f"do.<br><br>{'<br><br>'.join(CAUTIONS)}"
 )
 OUTCOMES = {
     "several": "The relays race: {count} outcomes are possible; one of them is shown.",

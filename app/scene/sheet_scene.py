@@ -44,6 +44,8 @@ class SheetScene(QGraphicsScene):
         self.sizes: Sizes | None = None
         self._other = SheetGeometry()
         self.grid_shown = True
+        self.codes_shown = False
+        """Whether labels have the code of the wire's colour: on paper it may be printed black."""
         self._cards: dict[str, CardItem] = {}
         self._wires: dict[str, WireItem] = {}
         self._labels: dict[str, LabelItem] = {}
@@ -87,7 +89,7 @@ class SheetScene(QGraphicsScene):
             painted = wires.get(key, PaintedWire())
             item.show_state(painted, overlay)
             if label := self._labels.get(key):
-                label.say(label.bounds, texts_of(painted, overlay))
+                label.say(label.bounds, texts_of(painted, overlay, self._code(key)))
 
     def mark(self, chosen: frozenset[str], on_path: frozenset[str]) -> None:
         """Show these parts and wires as selected, those as standing on the path."""
@@ -224,7 +226,14 @@ class SheetScene(QGraphicsScene):
         if not painted.number:
             wire = self.circuit.wires[key]
             painted = PaintedWire(number=wire.number, size=wire.size.text() if wire.size else "")
-        item.say(rectf(area), texts_of(painted, overlay))
+        item.say(rectf(area), texts_of(painted, overlay, self._code(key)))
+
+    def _code(self, key: str) -> str:
+        """Return the code of a wire's colours where labels have it."""
+        wire = self.circuit.wires.get(key)
+        if wire is None or not self.codes_shown:
+            return ""
+        return f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
 
     def _take(self, table: dict[str, Item], key: str, item: Item) -> Item:
         if key in table:
@@ -244,9 +253,9 @@ def used_spots(card: Card, place: Place, ends: set[Point]) -> frozenset[Point]:
     return frozenset((s.x, s.y) for s in spots if (place.x + s.x, place.y + s.y) in ends)
 
 
-def texts_of(painted: PaintedWire, overlay: str) -> tuple[str, ...]:
+def texts_of(painted: PaintedWire, overlay: str, code: str = "") -> tuple[str, ...]:
     """Return what a label says, number first."""
-    values = (painted.size, painted.reading if overlay == "state" else "")
+    values = (code, painted.size, painted.reading if overlay == "state" else "")
     return (painted.number, *(v for v in values if v)) if painted.number else ()
 
 

@@ -5,11 +5,15 @@ A4 and A3 are 210 × 297 mm and 297 × 420 mm (ISO 216); Letter is 8.5 × 11 inc
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from pypdf import PdfReader
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QImage, QPagedPaintDevice, QPainter, QPdfWriter
@@ -20,12 +24,15 @@ from pytestqt.qtbot import QtBot
 from app.analysis import Analysis, Analyst
 from app.ask import Painted
 from app.export import export
-from app.paper import BLOCK_H, BLOCK_W, PRINT, paint_page, print_sheets, set_up, usual_paper
+from app.paper import PRINT, READABLE, Paper, print_sheets, set_up, tiles_of, usual_paper
+from app.scene.paint_page import BLOCK_H, BLOCK_W, INSET, OVERLAP, UNITS
 from app.session import at_rest
+from app.words import CAUTIONS
 from model.circuit import Circuit, Sheet
 from model.file import load
 from model.states import Memory
 from tests.app.hands import Answers, Hands
+from tests.bench.circuits import cells
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "assets" / "examples").glob("*.voltwalk"))
 POINTS = {"A4": (297 / 25.4 * 72, 210 / 25.4 * 72), "A3": (420 / 25.4 * 72, 297 / 25.4 * 72),
@@ -69,7 +76,10 @@ def grey_page(circuit: Circuit, width: int, height: int) -> np.ndarray:
     image = QImage(width, height, QImage.Format.Format_RGB32)
     painter = QPainter(image)
     sheet = next(iter(circuit.sheets.values()), Sheet("s1", "Sheet 1"))
-    paint_page(painter, QRectF(0, 0, width, height), circuit, solved(circuit), sheet)
+    paper = Paper(circuit, solved(circuit), sheet, QRectF(0, 0, width, height))
+    assert paper.count == 1
+    paper.paint(painter, 0, "1 / 1")
+    paper.scene.detach()
     painter.end()
     grey = image.convertToFormat(QImage.Format.Format_Grayscale8)
     rows = np.frombuffer(grey.constBits(), np.uint8)
@@ -116,9 +126,89 @@ def test_every_sheet_has_its_page_on_a_real_printer_object(qtbot: QtBot, tmp_pat
     set_up(printer, "A3")
     print_sheets(printer, circuit, solved(circuit))
     texts = [text_of(p) for p in PdfReader(tmp_path / "x.pdf").pages]
-    assert [t.count(n) for t, n in zip(texts, ("Front · 1 / 3", "Rear · 2 / 3", "Cab · 3 / 3"),
-                                       strict=True)] == [1, 1, 1]  # fmt: skip
+    for number, (text, name) in enumerate(zip(texts, ("Front", "Rear", "Cab"), strict=True), 1):
+        assert text.count(name) == 1 and f"{number} / 3" in text
     assert "K1" in texts[0]
+
+
+def test_every_page_has_the_cautions_and_says_how_large_it_is_drawn(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    export(cells(100), tmp_path / "x.pdf", paper="A4")
+    for page in PdfReader(tmp_path / "x.pdf").pages:
+        text = text_of(page)
+        assert all(sentence in text for sentence in CAUTIONS)
+        assert re.search(r"50 mm when printed at full size · drawn at \d+%", text)
+
+
+def test_a_sheet_too_large_for_a_page_is_tiled_after_its_overview(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    circuit = cells(100)
+    counts = {}
+    for paper in ("A4", "A3"):
+        export(circuit, tmp_path / "x.pdf", paper=paper)
+        texts = [text_of(p) for p in PdfReader(tmp_path / "x.pdf").pages]
+        counts[paper] = len(texts)
+        assert all(f"{i} / {len(texts)}" in t for i, t in enumerate(texts, 1))
+        names = [re.findall(r"Sheet 1 · ([A-Z]\d)", t) for t in texts]
+        assert names[:2] == [[], ["A1"]] and all(len(n) == 1 for n in names[1:])
+        shown = " ".join(texts[1:]).split()
+        assert {p.reference for p in circuit.parts.values()} <= set(shown)
+    assert counts["A4"] > counts["A3"] > 2
+
+
+@given(st.floats(50, 30000), st.floats(50, 30000))
+def test_tiles_cover_the_drawing_at_a_scale_that_reads(wide: float, high: float) -> None:
+    """Each has with the next one the overlap on the paper, and the whole is within their union."""
+    room, drawn = QRectF(0, 0, 1038, 647), QRectF(-70, 40, wide, high)
+    tiles = tiles_of(drawn, room)
+    if not tiles:
+        assert min(room.width() / wide, room.height() / high) >= READABLE
+        return
+    scale = room.width() / tiles[0].area.width()
+    assert scale >= READABLE - 1e-9 or max(t.column for t in tiles) == 25 or tiles[-1].row == 25
+    union = QRectF()
+    for tile in tiles:
+        union = union.united(tile.area)
+    assert union.adjusted(-0.01, -0.01, 0.01, 0.01).contains(drawn)
+    for one, other in pairwise(tiles):
+        if one.row == other.row:
+            assert (one.area.right() - other.area.left()) * scale == pytest.approx(OVERLAP)
+
+
+def test_pages_laid_together_at_their_marks_show_the_same(qtbot: QtBot) -> None:
+    """What one page has right of the middle of the overlap is what the next has left of it."""
+    width, height = 1062, 733
+    paper = Paper(cells(100), solved(cells(100)), Sheet("s1"), QRectF(0, 0, width, height))
+    pages = []
+    for index in (1, 2):
+        image = QImage(width, height, QImage.Format.Format_Grayscale8)
+        painter = QPainter(image)
+        paper.paint(painter, index, "1 / 1")
+        painter.end()
+        pages.append(np.frombuffer(image.constBits(), np.uint8).reshape(height, -1).astype(int))
+    paper.scene.detach()
+    rows = slice(40, height - int(BLOCK_H) - 40)
+    left = pages[0][rows, int(width - INSET - OVERLAP) + 4 : int(width - INSET) - 4]
+    right = pages[1][rows, int(INSET) + 4 : int(INSET + OVERLAP) - 4]
+    assert left.min() < 100
+    assert np.abs(left - right).mean() < 6
+
+
+def test_the_bar_is_as_long_as_it_says(qtbot: QtBot) -> None:
+    page = grey_page(horn(), 1062, 733)
+    row = page[733 - 12, 8:206]
+    assert np.flatnonzero(row < 128).size == pytest.approx(50 / 25.4 * UNITS, abs=3)
+
+
+def test_a_label_on_paper_has_the_code_of_the_colour(qtbot: QtBot, tmp_path: Path) -> None:
+    """A print without colour still tells which wire it is; codes are those of IEC 60757."""
+    export(horn(), tmp_path / "x.pdf", paper="A3")
+    (page,) = PdfReader(tmp_path / "x.pdf").pages
+    codes = {w.colour for w in horn().wires.values()}
+    found = codes & set(text_of(page).split())
+    assert len(found) >= len(codes) - 1
 
 
 @pytest.mark.qt_log_ignore(r"QPainter::begin\(\): Returned false", extend=True)
