@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
+from app.scene.elsewhere import Mark, marks, with_marks
 from app.scene.roomy import arranged, stands_in
 from model.circuit import Circuit, End, Place, Sheet, Wire
 from model.layout.card import Card, cards, sizes_of
@@ -33,6 +34,7 @@ class SheetGeometry:
     `sheet` is the sheet with every place on it; `auto` names the places that the automatic layout
     made and that are not in the file; `records` are the wires that were laid. `filed` are the
     places of the file that were judged; `stood_in` says that another layout stands in for them.
+    `marks` say of the wires that leave the sheet where they go.
     While a part is dragged, `whole` is false and `rest` is the geometry before the drag, whose
     `live` follows the part.
     """
@@ -43,6 +45,7 @@ class SheetGeometry:
     wires: Mapping[str, tuple[Point, ...]] = field(default_factory=dict)
     labels: Mapping[str, Rect] = field(default_factory=dict)
     records: Mapping[str, Wire] = field(default_factory=dict)
+    marks: Mapping[str, Mark] = field(default_factory=dict)
     whole: bool = True
     filed: Mapping[str, Place] = field(default_factory=dict)
     stood_in: bool = False
@@ -83,12 +86,13 @@ def lay_out(
     base = _without(sheet, filed) if stood else sheet
     whole, auto = _whole(circuit, base, before, sizes, filed if stood else {})
     made = _cards(circuit, whole, before, sizes)
-    unmoved = whole == before.sheet and made == before.cards
+    leaving = marks(circuit, whole, made, sizes or sizes_of(circuit))
+    unmoved = whole == before.sheet and made == before.cards and leaving == before.marks
     if unmoved and circuit.wires == before.records:
         return replace(before, filed=filed) if filed != before.filed else before
     now = replace(
         before, sheet=whole, auto=auto, cards=made, records=circuit.wires, filed=filed,
-        stood_in=stood, circuit=circuit,
+        stood_in=stood, circuit=circuit, marks=leaving,
     )  # fmt: skip
     followed = _followed(now, before) if quick else None
     return followed or _laid(now, before, sizes or sizes_of(circuit))
@@ -99,9 +103,10 @@ def _followed(now: SheetGeometry, before: SheetGeometry) -> SheetGeometry | None
     same = now.circuit.wires is before.circuit.wires and now.circuit.parts is before.circuit.parts
     if before.live is None or not same or now.sheet.routes != before.sheet.routes:
         return None
-    moved = before.live.follow(now.sheet, now.cards)
+    moved = before.live.follow(*with_marks(now.sheet, now.cards, now.marks))
     if moved is None:
         return None
+    moved = {**moved, **{k: m.path for k, m in now.marks.items()}}
     wires = {**before.wires, **{k: path.points for k, path in moved.items()}}
     labels = {k: r for k, r in before.labels.items() if k not in moved}
     return replace(now, wires=wires, labels=labels, whole=False, rest=before, live=None)
@@ -111,14 +116,24 @@ def _laid(now: SheetGeometry, before: SheetGeometry, sizes: Sizes) -> SheetGeome
     """Return the geometry with the wires that a change concerns laid anew, and their labels."""
     circuit, whole, made = now.circuit, now.sheet, now.cards
     steady = _steady(circuit, whole, made, before)
-    router = Router(circuit, whole, dict(made))
-    router.hold({k: Path(points) for k, points in steady.items()})
+    drawn, every = with_marks(whole, made, now.marks)
+    router = Router(circuit, drawn, dict(every))
+    router.hold({k: m.path for k, m in now.marks.items()})
+    router.hold({k: Path(points) for k, points in steady.items() if _is_home(router, k)})
     router.route([k for k in circuit.wires if k not in router.paths])
     paths = {k: router.paths[k] for k in circuit.wires if k in router.paths}
     wires = {k: path.points for k, path in paths.items()}
     held = _held(circuit, before, wires)
-    labels = _labels(circuit, whole, paths, made, sizes, held)
+    texts = {**_texts(circuit, paths, sizes), **dict.fromkeys(now.marks, ())}
+    labels = _labels(circuit, drawn, paths, every, sizes, held, texts)
     return replace(now, wires=wires, labels=labels, whole=True, rest=None, live=Live(router))
+
+
+def _is_home(router: Router, wire: str) -> bool:
+    """Tell whether all ends of a wire that are joined to anything are on the sheet."""
+    record = router.circuit.wires[wire]
+    ends = [e for e in (record.first, record.second) if e is not None]
+    return sum(j is not None for j in router.joints.of(wire)) == len(ends)
 
 
 def _cards(
@@ -187,10 +202,23 @@ def _whole(
     if missing:
         held = replace(sheet, places={**places, **auto})
         trial = replace(circuit, sheets={**circuit.sheets, sheet.id: held})
+        if len(circuit.sheets) > 1:
+            trial = _alone(trial, missing | {p.part for p in held.places.values()})
         added = arranged(trial, sheet.id, set(missing), sizes)
-        added = [replace(p, id=own.get(p.part, p.id)) for p in added]
+        added = [replace(p, id=own.get(p.part, p.id)) for p in added if p.part in missing]
         auto |= {p.id: p for p in added}
     return replace(sheet, places={**places, **auto}), frozenset(auto)
+
+
+def _alone(circuit: Circuit, parts: set[str]) -> Circuit:
+    """Return the circuit with these parts, what sits in them and what joins them: one sheet of it.
+
+    What stands on other sheets takes no room in its layout.
+    """
+    kept = {k: p for k, p in circuit.parts.items() if k in parts or p.host in parts}
+    ends = {k: [e.part for e in (w.first, w.second) if e] for k, w in circuit.wires.items()}
+    wires = {k: w for k, w in circuit.wires.items() if all(p in kept for p in ends[k])}
+    return replace(circuit, parts=kept, wires=wires)
 
 
 def _stray(circuit: Circuit, sheet: Sheet) -> set[str]:
@@ -243,8 +271,8 @@ def _labels(
     made: Mapping[str, Card],
     sizes: Sizes,
     held: Mapping[str, Label],
+    texts: Mapping[str, tuple[str, ...]],
 ) -> dict[str, Rect]:
-    texts = _texts(circuit, paths, sizes)
     placed = place_labels(circuit, sheet, paths, made, texts, sizes, held)
     return {k: label.rect for k, label in placed.items() if label is not None}
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from app.scene.guests import guest_areas
 from app.scene.paint_card import paint_chosen, paint_part, paint_shown
-from app.scene.paint_label import paint_label
+from app.scene.paint_label import paint_label, paint_mark
 from app.scene.paint_wire import WireLook, paint_halo, paint_handles, paint_wire
 from app.scene.painted import PaintedPart, PaintedWire
 from app.scene.stroke import Stroke
@@ -166,3 +166,22 @@ class LabelItem(SheetItem):
         zoom = zoom_of(painter.worldTransform())
         theme = self.look.theme
         paint_label(painter, self.bounds, self.toward, self.texts, theme, zoom, self.chosen)
+
+
+class MarkItem(SheetItem):
+    """The paper at the end of a wire that leaves the sheet: where it goes."""
+
+    def __init__(self, key: str, look: Look) -> None:
+        super().__init__(key, look, LABELS)
+        self.text = ""
+
+    def say(self, area: QRectF, text: str) -> None:
+        """Take an area of the sheet and the text."""
+        if (area, text) != (self.bounds, self.text):
+            self.text = text
+            self.become(area)
+
+    def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
+        """Paint the mark; it is read from as far as a wire's number."""
+        zoom = zoom_of(painter.worldTransform())
+        paint_mark(painter, self.bounds, self.text, self.look.theme, zoom, self.chosen)

@@ -74,3 +74,29 @@ def _fitting(texts: tuple[str, ...], room: float, zoom: float) -> tuple[str, str
             break
         rest = longer
     return number, rest
+
+
+def paint_mark(
+    painter: QPainter, area: QRectF, text: str, theme: Theme, zoom: float, chosen: bool
+) -> None:
+    """Paint where a wire goes that leaves the sheet: its number in bold, then sheet and terminal.
+
+    From far away the paper stays and the text goes, as with a wire's label.
+    """
+    sizes = theme.sizes or ORDINARY
+    box = area.adjusted(0.5, 0.5, -0.5, -0.5)
+    edge = theme.colour("chosen" if chosen else "ink_soft")
+    painter.setPen(QPen(edge, 2 if chosen else 1, Qt.PenStyle.DashLine))
+    painter.setBrush(theme.colour("label"))
+    painter.drawRoundedRect(box, 4, 4)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if zoom * sizes.label_px < HIDDEN * ORDINARY.label_px:
+        return
+    number, arrow, rest = text.partition(" → ")
+    px = fitted(text, sizes.label_px, box.width() - 8)
+    bold, plain = QFontMetricsF(face(px, True)), QFontMetricsF(face(px))
+    first, second = bold.horizontalAdvance(number), plain.horizontalAdvance(arrow + rest)
+    inset = (box.width() - first - second) / 2
+    ink = theme.colour("ink")
+    write(painter, box.adjusted(inset, 0, 0, 0), number, ink, px, True, LEFT)
+    write(painter, box.adjusted(inset + first, 0, 0, 0), arrow + rest, ink, px, False, LEFT)

@@ -14,7 +14,7 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsScene
 
 from app.scene.geometry import SheetGeometry, lay_out
-from app.scene.items import CardItem, LabelItem, SheetItem, WireItem
+from app.scene.items import CardItem, LabelItem, MarkItem, SheetItem, WireItem
 from app.scene.paint_sheet import paint_ground, paint_hint
 from app.scene.paint_wire import WireLook, width_of
 from app.scene.painted import PaintedPart, PaintedWire
@@ -49,6 +49,7 @@ class SheetScene(QGraphicsScene):
         self._cards: dict[str, CardItem] = {}
         self._wires: dict[str, WireItem] = {}
         self._labels: dict[str, LabelItem] = {}
+        self._marks: dict[str, MarkItem] = {}
 
     def show_circuit(self, circuit: Circuit, sheet: Sheet, quick: bool = False) -> None:
         """Show this circuit: add, change and remove items where it differs from the last one.
@@ -96,10 +97,8 @@ class SheetScene(QGraphicsScene):
         for card in self._cards.values():
             ids = card.ids()
             card.mark(any(i in chosen for i in ids), any(i in on_path for i in ids))
-        tables: tuple[dict[str, WireItem], dict[str, LabelItem]] = (self._wires, self._labels)
-        for table in tables:
-            for key, item in table.items():
-                item.mark(key in chosen, key in on_path)
+        for item in (*self._wires.values(), *self._labels.values(), *self._marks.values()):
+            item.mark(item.key in chosen, item.key in on_path)
 
     def wire_item(self, key: str) -> WireItem:
         """Return the item of a wire; not to be kept."""
@@ -122,7 +121,11 @@ class SheetScene(QGraphicsScene):
         """Return the id of the wire under a point, "" for none."""
         found = next((k for k, w in self._wires.items() if w.contains(point)), "")
         labels = (k for k, item in self._labels.items() if item.bounds.contains(point))
-        return found or next(labels, "")
+        return found or self.mark_at(point) or next(labels, "")
+
+    def mark_at(self, point: QPointF) -> str:
+        """Return the wire whose mark of where it goes is under a point, "" for none."""
+        return next((k for k, item in self._marks.items() if item.bounds.contains(point)), "")
 
     def end_at(self, point: QPointF, reach: float = 12.0) -> End | None:
         """Return the terminal nearest to a point, None when none is within reach."""
@@ -179,6 +182,7 @@ class SheetScene(QGraphicsScene):
         self._cards.clear()
         self._wires.clear()
         self._labels.clear()
+        self._marks.clear()
         self.clear()
 
     def drawBackground(self, painter: QPainter, rect: QRectF | object) -> None:
@@ -189,7 +193,8 @@ class SheetScene(QGraphicsScene):
             paint_hint(painter, self.look.theme)
 
     def _all(self) -> list[SheetItem]:
-        return [*self._cards.values(), *self._wires.values(), *self._labels.values()]
+        words = (*self._labels.values(), *self._marks.values())
+        return [*self._cards.values(), *self._wires.values(), *words]
 
     def _mirror_cards(self) -> None:
         self._drop(self._cards, self.geometry.places.keys())
@@ -213,6 +218,11 @@ class SheetScene(QGraphicsScene):
             stroke = stroke_of(points)
             item.run(stroke, look_of(self.circuit.wires[key], points))
             self._label(key, item.painted, item.overlay)
+        self._drop(self._marks, self.geometry.marks.keys())
+        for key, mark in self.geometry.marks.items():
+            held = self._marks.get(key)
+            made = held or self._take(self._marks, key, MarkItem(key, self.look))
+            made.say(rectf(mark.rect), mark.text)
 
     def _label(self, key: str, painted: PaintedWire, overlay: str) -> None:
         item = self._labels.get(key)
