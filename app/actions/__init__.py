@@ -32,22 +32,13 @@ ACTIONS: tuple[ActionSpec, ...] = (
 )
 
 ON_SELECTION = (
-    "change",
-    "rename",
-    "replace",
-    "",
-    "cut",
-    "copy",
-    "duplicate",
-    "delete",
-    "delete_heal",
-    "",
-    "rotate",
-    "mirror",
-    "",
-    "select_circuit",
-    "select_joined",
+    *("change", "rename", "replace", ""),
+    *("cut", "copy", "paste", "duplicate", "delete", "delete_heal", "remove_splice", ""),
+    *("splice", "swap_ends", "rotate", "mirror", ""),
+    *("select_circuit", "select_joined", "select_fed", "select_ground", "select_kind"),
+    *("select_colour", "select_size", ""),
+    *("&Arrange", "&Choose"),
 )
-"""The acts offered on the selection where the mouse is; "" parts groups."""
+"""The acts offered on the selection where the mouse is, and menus; "" parts groups."""
 
 __all__ = ["ACTIONS", "ON_SELECTION", "ActionSpec", "Actions"]

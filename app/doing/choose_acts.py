@@ -33,16 +33,18 @@ class ChooseActs(QObject):
         """Put the bar above the sheet and hear it."""
         layout.insertWidget(0, self.bar)
         self.bar.left.connect(self.window.looks.do_sheet)
-        self.session.selected.connect(self._on_selected)
+        self.bar.found.connect(self._on_found)
 
     def detach(self) -> None:
-        """Hear no more."""
-        self.session.selected.disconnect(self._on_selected)
+        """Show no more hits."""
+        self.bar.found.disconnect(self._on_found)
 
     # Finding
 
     def do_find(self) -> None:
         """Open the bar in which a name or number is typed."""
+        if self.window.around.gallery.isVisible():
+            self.window.around.leave_gallery()
         self.bar.open(self.bar.edit.text())
 
     def do_find_next(self) -> None:
@@ -59,11 +61,9 @@ class ChooseActs(QObject):
         else:
             self.do_find()
 
-    def _on_selected(self) -> None:
+    def _on_found(self) -> None:
         """Bring what the bar has found into view, on whatever sheet it stands."""
         chosen = self.session.selection
-        if self.bar.isHidden() or not chosen:
-            return
         self.session.show_sheet_of(chosen)
         area = self.window.scene.area_of(chosen)
         if not area.isEmpty():

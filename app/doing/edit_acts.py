@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QPointF
 
 from app import acts
-from model.edits import delete
+from app.attempt import attempt
+from model.editing import delete, rotate
 
 if TYPE_CHECKING:
     from app.window import Window
@@ -54,21 +55,16 @@ class EditActs(QObject):
             self.window.schedule.edit_last("first")
 
     def do_rotate(self) -> None:
-        """Turn the selected parts."""
-        session = self.session
-        if session.mode == "draw":
-            parts = self.window.view.stage.cards_selected()
-            session.do(
-                acts.turned(session.circuit, session.sheet, self.window.scene.geometry, parts)
-            )
+        """Turn the selected cards a quarter clockwise, as one group."""
+        parts = self.window.view.stage.cards_selected()
+        if parts:
+            shown = self.window.scene.geometry.sheet
+            attempt(self.session, rotate, self.session.circuit, shown, parts)
 
     def do_delete(self) -> None:
         """Delete what is selected."""
-        session = self.session
-        parts = [i for i in session.selection if i in session.circuit.parts]
-        wires = [i for i in session.selection if i in session.circuit.wires]
-        if session.mode == "draw" and (parts or wires):
-            session.do(delete(session.circuit, parts, wires))
+        if self.session.selection:
+            attempt(self.session, delete, self.session.circuit, self.session.selection)
 
     def do_rename(self) -> None:
         """Put the cursor where the name of what is selected is changed."""

@@ -1,18 +1,33 @@
-"""One text said of several parts or wires: 2.5 mm² RD for six wires, 8 A for three pumps."""
+"""One text said of several parts or wires: 2.5 mm² RD for six wires, 8 A for three pumps.
+
+What is not typed stays as each has it. Beside what follows a reference or wire number in the typed
+line there are ``duty critical`` for loads, ``circuit 31``, ``seen``, ``measured`` and ``assumed``
+for wires, and ``note …`` for both.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
+from app.entry.duties import duty_step, note_step
 from app.entry.edit import edit_part, edit_wire
 from app.entry.errors import Refused
-from app.entry.plan import Cursor
+from app.entry.plan import Cursor, Step
 from app.entry.read import Entry, Refusal
-from app.entry.words import Clause, clauses
+from app.entry.specs import main_spec, units_for
+from app.entry.words import Clause, clauses, span_of
 from model.changes import Change, Swap
-from model.circuit import Circuit
+from model.circuit import Circuit, Part, Wire
+from model.edits import set_wire
 from model.errors import ModelError
-from model.lookup import label, wire_label
+from model.kinds import Kind
+from model.lookup import kind_of, label, rating, wire_label
+from model.units import show
+
+SEVERAL = "several"
+"""What is said of a value in which those selected differ."""
+CONFIDENCE = ("seen", "measured", "assumed")
 
 
 def change_all(circuit: Circuit, ids: Iterable[str], text: str) -> Entry | Refusal:
@@ -41,6 +56,8 @@ def change_all(circuit: Circuit, ids: Iterable[str], text: str) -> Entry | Refus
     found = clauses(text)
     if not found:
         return Refusal(_what(circuit, parts, wires))
+    if _first(found[0]) == "note":
+        return _of(circuit, [*parts, *wires], found[0])
     try:
         return _of(circuit, wires or parts, found[0])
     except (Refused, ModelError) as error:
@@ -57,10 +74,7 @@ def _of(circuit: Circuit, ids: list[str], words: Clause) -> Entry:
     swaps: list[Swap] = []
     after = circuit
     for key in ids:
-        if key in after.wires:
-            step = edit_wire(after, after.wires[key], [], words, Cursor())
-        else:
-            step = edit_part(after, after.parts[key], words, Cursor())
+        step = _step(after, after.parts.get(key) or after.wires[key], words)
         swaps += step.change.swaps
         after = step.change.apply(after)
     names, said = _names(circuit, ids), " ".join(w.text for w in words)
@@ -76,8 +90,74 @@ def _names(circuit: Circuit, ids: list[str], most: int = 3) -> str:
     return ", ".join(known) + (f" and {len(ids) - most} more" if len(ids) > most else "")
 
 
+def _step(circuit: Circuit, thing: Part | Wire, words: Clause) -> Step:
+    """Return the change of one of them."""
+    verb = _first(words)
+    if verb == "note":
+        return note_step(circuit, thing, words[1:], Cursor())
+    if isinstance(thing, Part):
+        if verb == "duty":
+            return duty_step(circuit, thing, words[1:], Cursor())
+        return edit_part(circuit, thing, words, Cursor())
+    if verb == "circuit" or (verb in CONFIDENCE and len(words) == 1):
+        return _said_of_wire(circuit, thing, words)
+    if verb == "duty":
+        raise Refused("Wires have no duties: select loads only.", span_of(words))
+    return edit_wire(circuit, thing, [], words, Cursor())
+
+
+def _said_of_wire(circuit: Circuit, wire: Wire, words: Clause) -> Step:
+    """Return the change of the circuit a wire is counted to, or of how well it is known."""
+    if _first(words) == "circuit":
+        new = replace(wire, circuit=" ".join(w.text for w in words[1:]))
+    else:
+        new = replace(wire, confidence=_first(words))
+    name = wire_label(wire)
+    return Step(set_wire(circuit, new, f"Change {name}"), name, Cursor(), (wire.id,))
+
+
+def _first(words: Clause) -> str:
+    """Return the first word in small letters, "" where it is quoted."""
+    return "" if words[0].quoted else words[0].text.casefold()
+
+
 def _what(circuit: Circuit, parts: list[str], wires: list[str]) -> str:
-    """Return what can be typed for these."""
+    """Return what holds now, and what can be typed."""
     if wires:
-        return f"{_names(circuit, wires)}: type a size, a colour, a length, such as 2.5 mm² RD 1 m"
-    return f"{_names(circuit, parts)}: type ratings, such as 8 A"
+        held = _of_wires([circuit.wires[i] for i in wires])
+        return f"{_names(circuit, wires)}: {held}. Type what is to change, such as 2.5 mm² RD 1 m"
+    held = _of_parts(circuit, [circuit.parts[i] for i in parts])
+    return f"{_names(circuit, parts)}: {held}. Type what is to change, such as 8 A"
+
+
+def _of_wires(wires: list[Wire]) -> str:
+    """Return size, colour and length that all have, or that they differ."""
+    size = _one({w.size.text() if w.size else "not known" for w in wires})
+    colour = _one({"/".join(filter(None, (w.colour, w.tracer))) or "not known" for w in wires})
+    lengths = {show(w.length_m, "length") if w.length_m is not None else "?" for w in wires}
+    length = _one(lengths).replace("?", "not known")
+    return f"size {size}, colour {colour}, length {length}"
+
+
+def _of_parts(circuit: Circuit, parts: list[Part]) -> str:
+    """Return the main ratings that all have, or that they differ."""
+    kinds = {kind_of(circuit, p).key: kind_of(circuit, p) for p in parts}
+    if len(kinds) > 1:
+        return f"of {SEVERAL} kinds"
+    (kind,) = kinds.values()
+    held = [_rating(circuit, parts, kind, q) for q in units_for(kind)]
+    return ", ".join(filter(None, held)) or kind.title
+
+
+def _rating(circuit: Circuit, parts: list[Part], kind: Kind, quantity: str) -> str:
+    """Return the main rating of a quantity, in words."""
+    spec = main_spec(kind, quantity)
+    if spec is None:
+        return ""
+    values = {rating(circuit, p, spec.key).value for p in parts}
+    shown = {show(float(v), quantity) for v in values if isinstance(v, float | int)}
+    return f"{spec.title} {_one(shown)}" if shown and len(shown) == len(values) else ""
+
+
+def _one(values: set[str]) -> str:
+    return next(iter(values)) if len(values) == 1 else SEVERAL

@@ -43,7 +43,12 @@ class Stroke:
 
 
 def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
-    """Return the shapes of a wire through these corners."""
+    """Return the shapes of a wire through these corners.
+
+    Of cards that touch, two terminals can stand at one point: their wire is drawn as a dot.
+    """
+    if len(points) == 1:
+        points = (points[0], (points[0][0] + 1.0, points[0][1]))
     path = rounded(points, bend)
     stroker = QPainterPathStroker()
     stroker.setWidth(HIT)
