@@ -8,9 +8,11 @@ from dataclasses import replace
 from app.scene.geometry import GRID, SheetGeometry
 from model.changes import Change
 from model.circuit import Circuit, End, Part, Place, Route, Sheet, Wire
-from model.edits import add_part, add_wire, move_places, put, set_wire
+from model.editing.bends import carried
+from model.edits import add_wire, put
 from model.kinds import KINDS, Kind
 from model.layout.card import card
+from model.layout.sizes import Sizes
 from model.lookup import (
     fresh_id,
     kind_of,
@@ -47,29 +49,63 @@ def placed(
 
     Where the sheet as drawn is given, its automatic places are kept along with the new one.
     """
-    part = Part(
-        fresh_id(circuit.parts, "p", circuit.wires), kind.key, next_reference(circuit, kind.letter)
-    )
-    place = Place(fresh_id(sheet.places, "c"), part.id, snapped(at[0]), snapped(at[1]))
+    part = new_part(circuit, kind)
+    base = as_drawn(sheet, geometry) if geometry else sheet
+    place = Place(fresh_id(base.places, "c"), part.id, snapped(at[0]), snapped(at[1]))
     text = f"Place {part.reference}"
-    auto = {k: geometry.places[k] for k in geometry.auto} if geometry else {}
-    if sheet.id in circuit.sheets and auto:
-        place = replace(place, id=fresh_id({**sheet.places, **auto}, "c"))
-        with_part = put(circuit, "parts", part, text)
-        kept = replace(sheet, places={**sheet.places, **auto, place.id: place})
-        return with_part.then(put(with_part.apply(circuit), "sheets", kept, text), text), part.id
-    if sheet.id in circuit.sheets:
-        return add_part(circuit, part, sheet.id, place), part.id
-    with_sheet = replace(sheet, places={**auto, place.id: place})
-    added = put(circuit, "sheets", with_sheet, text)
-    return added.then(put(circuit, "parts", part, text), text), part.id
+    with_part = put(circuit, "parts", part, text)
+    kept = replace(base, places={**base.places, place.id: place})
+    return with_part.then(put(with_part.apply(circuit), "sheets", kept, text), text), part.id
+
+
+def new_part(circuit: Circuit, kind: Kind) -> Part:
+    """Return a new part of a kind with the next reference."""
+    part_id = fresh_id(circuit.parts, "p", circuit.wires)
+    return Part(part_id, kind.key, next_reference(circuit, kind.letter))
+
+
+def as_drawn(sheet: Sheet, geometry: SheetGeometry) -> Sheet:
+    """Return a sheet of the file with the places of the automatic layout written on it.
+
+    Where another layout stands in for that of the file, the bends of the file have no meaning on
+    it and are left out.
+    """
+    auto = {k: geometry.places[k] for k in geometry.auto}
+    routes = {} if geometry.stood_in else sheet.routes
+    return replace(sheet, places={**sheet.places, **auto}, routes=routes)
+
+
+def with_places(circuit: Circuit, sheet: Sheet, geometry: SheetGeometry, change: Change) -> Change:
+    """Return a change that writes the places of the automatic layout as well.
+
+    So that whatever is put on the sheet, nothing else jumps. A change that writes no place is
+    returned as it is.
+    """
+    after = change.apply(circuit)
+    made = after.sheets.get(sheet.id, sheet)
+    if made.places == sheet.places and made.routes == sheet.routes:
+        return change
+    drawn = as_drawn(sheet, geometry)
+    new = {k: p for k, p in made.places.items() if sheet.places.get(k) != p}
+    routes = {} if geometry.stood_in else made.routes
+    places = {**drawn.places, **new}
+    places = {k: p for k, p in places.items() if p.part in after.parts}
+    whole = replace(made, places=places, routes=routes)
+    return change if whole == made else change.then(put(after, "sheets", whole, ""), change.label)
 
 
 def free_spot(
-    circuit: Circuit, geometry: SheetGeometry, kind: Kind, near: tuple[float, float]
+    circuit: Circuit,
+    geometry: SheetGeometry,
+    kind: Kind,
+    near: tuple[float, float],
+    sizes: Sizes | None = None,
 ) -> tuple[float, float]:
-    """Return the middle of a place for a new card, near a point and over no other card."""
-    new = card(circuit, Part("new", kind.key, "X1")).outer.grown(ROOM)
+    """Return the middle of a place for a new card, near a point and over no other card.
+
+    `sizes` are those of the cards shown, by default as the circuit has them.
+    """
+    new = card(circuit, Part("new", kind.key, "X1"), sizes=sizes).outer.grown(ROOM)
     held = [geometry.cards[k].outer.moved(p.x, p.y) for k, p in geometry.places.items()]
     for ring in range(40):
         for dx, dy in _ring(ring):
@@ -120,12 +156,15 @@ def kept_route(
     wire_id: str,
     bends: tuple[tuple[float, float], ...],
 ) -> Change:
-    """Return the change that keeps the bends of a wire; the automatic places are kept with it."""
+    """Return the change that keeps the bends of a wire; the automatic places are kept with it.
+
+    A wire that is to run straight has none to keep and finds its own way.
+    """
     text = f"Bend {wire_label(circuit.wires[wire_id])}"
-    auto = {k: geometry.places[k] for k in geometry.auto}
-    routes = {**sheet.routes, wire_id: Route(wire_id, bends)}
-    new = replace(sheet, places={**sheet.places, **auto}, routes=routes)
-    return put(circuit, "sheets", new, text)
+    drawn = as_drawn(sheet, geometry)
+    others = {k: r for k, r in drawn.routes.items() if k != wire_id}
+    routes = {**others, wire_id: Route(wire_id, bends)} if bends else others
+    return put(circuit, "sheets", replace(drawn, routes=routes), text)
 
 
 def freed_routes(circuit: Circuit, sheet: Sheet, wire_ids: Iterable[str]) -> Change | None:
@@ -147,11 +186,9 @@ def _put_places(
     circuit: Circuit, sheet: Sheet, geometry: SheetGeometry, new: dict[str, Place], text: str
 ) -> Change:
     """Return the change of some places; those of the automatic layout are kept along with them."""
-    auto = {k: geometry.places[k] for k in geometry.auto}
-    kept = {**auto, **new}
-    if sheet.id in circuit.sheets:
-        return move_places(circuit, sheet.id, kept.values(), text)
-    return put(circuit, "sheets", replace(sheet, places=kept), text)
+    drawn = as_drawn(sheet, geometry)
+    after = replace(drawn, places={**drawn.places, **new})
+    return put(circuit, "sheets", carried(circuit, geometry.sheet, after), text)
 
 
 def wired(circuit: Circuit, first: End, second: End | None) -> tuple[Change | None, str]:
@@ -191,14 +228,6 @@ def _is_supply(circuit: Circuit, end: End) -> bool:
 def loose_wire(circuit: Circuit) -> Change:
     """Return the change that adds a wire whose ends are not known yet."""
     return add_wire(circuit, Wire(fresh_id(circuit.wires, "w"), next_wire_number(circuit)))
-
-
-def rejoined(circuit: Circuit, wire_id: str, second: bool, end: End | None) -> Change | None:
-    """Return the change that puts one end of a wire on another terminal."""
-    wire = circuit.wires[wire_id]
-    new = replace(wire, second=end) if second else replace(wire, first=end)
-    same = new == wire or new.first == new.second
-    return None if same else set_wire(circuit, new, f"Move an end of {wire.number or 'a wire'}")
 
 
 def blank() -> Circuit:

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 
 from app.gestures.bending import SegmentGesture
-from app.gestures.edit import MoveGesture
+from app.gestures.edit import CopyGesture, MoveGesture
 from app.gestures.gesture import BandGesture, Gesture, OperateGesture
 from app.gestures.stage import Stage
 from app.gestures.wiring import BranchGesture, EndGesture, WireGesture
@@ -29,6 +29,9 @@ def begin(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
     held = _handle_under(stage, at)
     if held is not None:
         return EndGesture(stage, at, *held)
+    branching = branch_under(stage, at)
+    if branching:
+        return BranchGesture(stage, at, branching, toggles=False)
     end = terminal_under(stage, at)
     if end is not None:
         return WireGesture(stage, at, end)
@@ -41,7 +44,11 @@ def begin(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
 
 def terminal_under(stage: Stage, at: QPointF) -> End | None:
     """Return the terminal that a press would take hold of, in Draw only."""
-    return stage.scene.end_at(at, TERMINAL_REACH) if stage.session.mode == "draw" else None
+    return (
+        stage.scene.end_at(at, stage.reach(TERMINAL_REACH))
+        if stage.session.mode == "draw"
+        else None
+    )
 
 
 def word_under(stage: Stage, at: QPointF) -> str:
@@ -64,7 +71,7 @@ def _operating(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
     """Press the control under the mouse; the right button steps it backwards."""
     item = stage.scene.part_at(at)
     if item is None:
-        stage.session.select(_one(stage.scene.wire_at(at)))
+        stage.session.select(_one(stage.wire_at(at)))
         return None
     stage.session.select(frozenset({item.part_id}))
     if not stage.session.position(item.part_id):
@@ -79,15 +86,25 @@ def _handle_under(stage: Stage, at: QPointF) -> tuple[str, bool] | None:
     for wire_id in stage.session.selection & stage.session.circuit.wires.keys():
         stroke = stage.scene.stroke_at(wire_id)
         for second, handle in enumerate(stroke.handles if stroke else ()):
-            if (handle - at).manhattanLength() <= HANDLE_REACH:
+            if (handle - at).manhattanLength() <= stage.reach(HANDLE_REACH):
                 return wire_id, bool(second)
     return None
+
+
+def branch_under(stage: Stage, at: QPointF) -> str:
+    """Return the selected wire whose handle for a branch is taken hold of here, "" for none."""
+    for wire_id in stage.session.selection & stage.session.circuit.wires.keys():
+        stroke = stage.scene.stroke_at(wire_id)
+        handle = stroke.branch if stroke else None
+        if handle and (handle - at).manhattanLength() <= stage.reach(HANDLE_REACH):
+            return wire_id
+    return ""
 
 
 def _select_under(stage: Stage, at: QPointF) -> None:
     """Select what a menu is opened on, unless it is selected already."""
     item = stage.scene.part_at(at)
-    key = item.id_at(at) if item else stage.scene.wire_at(at)
+    key = item.id_at(at) if item else stage.wire_at(at)
     if key not in stage.session.selection:
         stage.session.select(_one(key))
 
@@ -95,19 +112,15 @@ def _select_under(stage: Stage, at: QPointF) -> None:
 def _selecting(stage: Stage, at: QPointF, keep: bool) -> Gesture | None:
     """Select what is under the mouse and move it, or draw a band over nothing."""
     item = stage.scene.part_at(at)
-    key = item.id_at(at) if item else stage.scene.wire_at(at)
+    key = item.id_at(at) if item else stage.wire_at(at)
     if not key:
         return BandGesture(stage, at, keep)
     session = stage.session
-    if keep and item is None:
-        return BranchGesture(stage, at, key)
     if keep:
-        session.select(session.selection ^ {key})
-    elif key not in session.selection:
+        return CopyGesture(stage, at, key) if item else BranchGesture(stage, at, key)
+    if key not in session.selection:
         session.select(frozenset({key}))
-    if item is None:
-        return SegmentGesture(stage, at, key)
-    return MoveGesture(stage, at) if key in session.selection else None
+    return MoveGesture(stage, at) if item else SegmentGesture(stage, at, key)
 
 
 def _one(key: str) -> frozenset[str]:

@@ -2,48 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable
 from dataclasses import replace
-from itertools import pairwise
 
-from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QPainterPath
+from PySide6.QtCore import QPointF
 
-from app.acts import find_kind, moved, placed, snapped
-from app.attempt import attempt
-from app.gestures.bending import away_from
+from app.acts import find_kind, moved, new_part, placed, snapped
+from app.gestures.draft import Draft, Ghost
 from app.gestures.gesture import Gesture
-from app.gestures.stage import Draft, Stage
+from app.gestures.stage import Stage, nearest_wire
 from model.changes import Change
-from model.circuit import Circuit, Part
-from model.editing import EditError, insert_part
+from model.circuit import Circuit, Part, Place
+from model.editing import EditError, duplicate, insert_part
 from model.editing.inline import pair
-from model.kinds import Kind
-from model.layout.geometry import Point
-from model.lookup import fresh_id, next_reference, wires_at
+from model.layout.geometry import Point, united
+from model.lookup import wires_at
 
-REACH = 10.0
+ON_WIRE = 10.0
 """How near to a wire a part is held over it, in scene units."""
+LEAST = 6.0
+"""How far the mouse moves before a press is a drag, in scene units."""
 
 
 class MoveGesture(Gesture):
     """Moves the selected parts; the wires follow, and the whole is one change."""
+
+    inserts = True
+    """Whether a part without wires is put in line with a wire it is let go on."""
 
     def __init__(self, stage: Stage, at: QPointF) -> None:
         super().__init__(stage, at)
         self.parts = stage.cards_selected()
         self.geometry = stage.scene.geometry
         self._last = (0.0, 0.0)
-        self.lone = self._lone()
+        self.line = InLine(stage, self._lone() if self.inserts else None)
         stage.session.schedule.dragging = True
 
     def move(self, at: QPointF) -> None:
         """Show the parts where they would be."""
         by = (snapped(at.x() - self.start.x()), snapped(at.y() - self.start.y()))
-        if by != self._last:
-            self._last = by
-            self.stage.preview(self._change())
-            self._show_onto(at)
+        if by == self._last:
+            return
+        self._last = by
+        onto = self._onto(at)
+        self.stage.preview(None if onto else self._change())
+        self.stage.draft(self.line.draft(onto, at) if onto else None)
 
     def end(self, at: QPointF) -> None:
         """Make the move one change; a part without wires let go on a wire is put in line."""
@@ -51,43 +54,28 @@ class MoveGesture(Gesture):
         self.stage.session.schedule.dragging = False
         self.stage.draft()
         onto = self._onto(at)
-        if self.lone is not None and onto:
-            self.stage.preview(None)
-            put_in_line(self.stage, self.lone, onto, at)
-            return
-        if not self.stage.session.do(self._change()):
-            self.stage.preview(None)
+        if onto:
+            self.line.put(onto, at)
+        else:
+            self.stage.do(self._change())
 
     def cancel(self) -> None:
         """Put the parts back."""
-        self.stage.draft()
         self.stage.session.schedule.dragging = False
         self.stage.preview(None)
         super().cancel()
 
     def _onto(self, at: QPointF) -> str:
         """Return the wire, as it ran before, that a part without wires is held over."""
-        held = self.lone is not None and self._last != (0.0, 0.0)
-        return wire_under(self.geometry.wires, at) if held else ""
-
-    def _show_onto(self, at: QPointF) -> None:
-        """Light up the wire that the part would be put in line with."""
-        onto = self._onto(at)
-        if self.lone is None:
-            return
-        path = QPainterPath()
-        path.addPolygon([QPointF(*p) for p in self.geometry.wires.get(onto, ())])
-        self.stage.draft(
-            Draft(lit=path if onto else None, word="insert" if onto else "", word_at=at)
-        )
+        held = self.line.part is not None and self._last != (0.0, 0.0)
+        return nearest_wire(self.geometry, at, ON_WIRE) if held else ""
 
     def _lone(self) -> Part | None:
-        """Return the part that is moved if it is one, without a wire, and can stand in line."""
+        """Return the part that is moved if it is one and without a wire."""
         circuit = self.stage.session.circuit
         if len(self.parts) != 1 or any(wires_at(circuit, self.parts[0])):
             return None
-        part = circuit.parts[self.parts[0]]
-        return part if can_stand_in_line(circuit, part) else None
+        return circuit.parts[self.parts[0]]
 
     def _change(self) -> Change | None:
         session = self.stage.session
@@ -96,6 +84,8 @@ class MoveGesture(Gesture):
 
 class NudgeGesture(MoveGesture):
     """Moves the selected parts by arrow keys; repeats of a held key belong to one gesture."""
+
+    inserts = False
 
     def nudge(self, dx: float, dy: float) -> None:
         """Move one step further."""
@@ -106,6 +96,50 @@ class NudgeGesture(MoveGesture):
         self.end(QPointF(*self._last) + self.start)
 
 
+class CopyGesture(Gesture):
+    """Drags a second one of what is selected; without a drag it is a click that adds to that."""
+
+    def __init__(self, stage: Stage, at: QPointF, key: str) -> None:
+        super().__init__(stage, at)
+        self.key = key
+        chosen = stage.session.selection
+        self.ids = chosen if key in chosen else frozenset({key})
+        circuit = stage.session.circuit
+        parts = {circuit.parts[i].host or i for i in self.ids if i in circuit.parts}
+        self.places = [p for p in stage.shown().places.values() if p.part in parts]
+
+    def move(self, at: QPointF) -> None:
+        """Show the cards where the second ones would stand."""
+        if self._is_click(at):
+            self.stage.draft()
+            return
+        dx, dy = self._by(at)
+        circuit = self.stage.session.circuit
+        there = [replace(p, x=p.x + dx, y=p.y + dy) for p in self.places]
+        ghosts = [self.stage.ghost(circuit, circuit.parts[p.part], p) for p in there]
+        self.stage.draft(Draft(ghosts=ghosts, word="duplicate", word_at=at))
+
+    def end(self, at: QPointF) -> None:
+        """Add them, or take the click as one that adds to the selection or takes out of it."""
+        self.stage.draft()
+        session = self.stage.session
+        if self._is_click(at):
+            session.select(session.selection ^ {self.key})
+            return
+        (x, y), (dx, dy) = self._middle(), self._by(at)
+        self.stage.attempt(duplicate, self.ids, self.stage.shown(), (x + dx, y + dy))
+
+    def _middle(self) -> Point:
+        made = self.stage.scene.geometry.cards
+        return united(made[p.id].body.moved(p.x, p.y) for p in self.places).centre
+
+    def _by(self, at: QPointF) -> Point:
+        return snapped(at.x() - self.start.x()), snapped(at.y() - self.start.y())
+
+    def _is_click(self, at: QPointF) -> bool:
+        return (at - self.start).manhattanLength() < self.stage.reach(LEAST)
+
+
 class DropGesture(Gesture):
     """Carries a new part from the Tray over the sheet."""
 
@@ -114,63 +148,92 @@ class DropGesture(Gesture):
         circuit = stage.session.circuit
         self.kind = find_kind(circuit, kind_key)
         self.part = new_part(circuit, self.kind) if self.kind else None
-        self.fits = self.part is not None and can_stand_in_line(circuit, self.part)
+        self.line = InLine(stage, self.part)
         self.move(at)
 
     def move(self, at: QPointF) -> None:
         """Show where the card would be, and the wire it would be put in line with."""
-        x, y = snapped(at.x()), snapped(at.y())
         onto = self._onto(at)
-        lit = self.stage.path_of(onto) if onto else None
-        ghost = QRectF(x - 60, y - 45, 120, 90)
-        word = "insert" if onto else ""
-        self.stage.draft(Draft(ghosts=[ghost], lit=lit, word=word, word_at=at))
+        if self.part is None:
+            return
+        if onto:
+            self.stage.draft(self.line.draft(onto, at))
+            return
+        place = Place("", self.part.id, snapped(at.x()), snapped(at.y()))
+        ghost = self.stage.ghost(held(self.stage.session.circuit, self.part), self.part, place)
+        self.stage.draft(Draft(ghosts=[ghost]))
 
     def end(self, at: QPointF) -> None:
         """Place the part, in line with the wire it is let go on."""
         self.stage.draft()
         session, onto = self.stage.session, self._onto(at)
-        if self.kind is None or self.part is None:
+        if self.kind is None:
             return
         if onto:
-            put_in_line(self.stage, self.part, onto, at)
+            self.line.put(onto, at)
             return
         where, shown = (at.x(), at.y()), self.stage.scene.geometry
         change, part_id = placed(session.circuit, session.sheet, self.kind, where, shown)
-        if session.do(change):
+        if self.stage.do(change):
             session.select(frozenset({part_id}))
 
     def _onto(self, at: QPointF) -> str:
-        return self.stage.scene.wire_at(at) if self.fits else ""
+        return nearest_wire(self.stage.scene.geometry, at, ON_WIRE) if self.line.part else ""
 
 
-def wire_under(wires: Mapping[str, Sequence[Point]], at: QPointF) -> str:
-    """Return the wire that runs within reach of a point, "" for none."""
-    here = (at.x(), at.y())
-    away = {k: min(away_from(a, b, here) for a, b in pairwise(p)) for k, p in wires.items()}
-    nearest = min(away, key=lambda k: away[k], default="")
-    return nearest if nearest and away[nearest] <= REACH else ""
+class InLine:
+    """Puts a part in line with a wire, and shows beforehand how it will stand there.
+
+    `part` is None where there is none, or where no wire can be led through it.
+    """
+
+    def __init__(self, stage: Stage, part: Part | None) -> None:
+        self.stage = stage
+        fits = part is not None and can_stand_in_line(stage.session.circuit, part)
+        self.part = part if fits else None
+        self._known: tuple[object, list[Ghost]] = (None, [])
+
+    def draft(self, onto: str, at: QPointF) -> Draft:
+        """Return what shows the part in line with a wire."""
+        key = (onto, snapped(at.x()), snapped(at.y()))
+        if self._known[0] != key:
+            self._known = (key, list(self._ghosts(onto, at)))
+        ghosts = self._known[1]
+        lit = self.stage.path_of(onto)
+        return Draft(ghosts=ghosts, lit=lit, word="insert", word_at=at, wrong=not ghosts)
+
+    def put(self, onto: str, at: QPointF) -> None:
+        """Put the part in line and select it."""
+        if self.part is None:
+            return
+        spot, shown = self.stage.spot(onto, at), self.stage.shown()
+        if self.stage.attempt(insert_part, onto, self.part, shown, spot):
+            self.stage.session.select(frozenset({self.part.id}))
+
+    def _ghosts(self, onto: str, at: QPointF) -> Iterable[Ghost]:
+        """Yield the part's card as it will stand; none where it cannot be put there."""
+        circuit, shown = self.stage.session.circuit, self.stage.shown()
+        if self.part is None:
+            return
+        try:
+            edit = insert_part(circuit, onto, self.part, shown, self.stage.spot(onto, at))
+        except EditError:
+            return
+        after = edit.change.apply(circuit)
+        for place in after.sheets[shown.id].places.values():
+            if place.part == self.part.id:
+                yield self.stage.ghost(after, after.parts[place.part], place)
 
 
-def new_part(circuit: Circuit, kind: Kind) -> Part:
-    """Return a new part of a kind with the next reference."""
-    part_id = fresh_id(circuit.parts, "p", circuit.wires)
-    return Part(part_id, kind.key, next_reference(circuit, kind.letter))
+def held(circuit: Circuit, part: Part) -> Circuit:
+    """Return the circuit with a part in it that may be new."""
+    return replace(circuit, parts={**circuit.parts, part.id: part})
 
 
 def can_stand_in_line(circuit: Circuit, part: Part) -> bool:
     """Tell whether a wire can be led through a part."""
-    held = replace(circuit, parts={**circuit.parts, part.id: part})
     try:
-        pair(held, part)
+        pair(held(circuit, part), part)
     except EditError:
         return False
     return True
-
-
-def put_in_line(stage: Stage, part: Part, wire_id: str, at: QPointF) -> None:
-    """Put a part in line with a wire where it is let go, and select it."""
-    session = stage.session
-    spot, shown = stage.spot(wire_id, at), stage.shown()
-    if attempt(session, insert_part, session.circuit, wire_id, part, shown, spot):
-        session.select(frozenset({part.id}))

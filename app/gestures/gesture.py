@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF
 
-from app.gestures.stage import Draft, Stage
+from app.gestures.draft import Draft
+from app.gestures.stage import Stage
 
 
 class Gesture:

@@ -2,118 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import replace
+from itertools import pairwise
+from typing import Concatenate, ParamSpec
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
-from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QPainterPath
 
-from app.acts import snapped
-from app.scene.items import OVER
-from app.scene.paint_terminal import paint_target
+from app.acts import snapped, with_places
+from app.analysis import Analysis
+from app.attempt import attempt
+from app.gestures.draft import Draft, DraftItem, Ghost
+from app.scene.geometry import SheetGeometry
+from app.scene.painted import painted_part
 from app.scene.sheet_scene import SheetScene
-from app.scene.type import write
 from app.session import Session
-from app.theme import Look
 from model.changes import Change
-from model.circuit import Sheet
-from model.editing import Spot
+from model.circuit import Circuit, End, Part, Place, Sheet
+from model.editing import Edit, Spot
+from model.layout.card import card
+from model.layout.geometry import Point
 
-WORD_SIZE = 14.0
-
-
-@dataclass
-class Draft:
-    """What is shown while a gesture lasts.
-
-    A band, a wire not made yet, a terminal to join, cards to be placed, a wire that will be cut,
-    and the word for what letting go does, beside the pointer.
-    """
-
-    band: QRectF | None = None
-    wire: QPainterPath | None = None
-    target: QPointF | None = None
-    ghosts: list[QRectF] = field(default_factory=list)
-    lit: QPainterPath | None = None
-    word: str = ""
-    word_at: QPointF = field(default_factory=QPointF)
-
-
-class DraftItem(QGraphicsItem):
-    """Paints the draft of the gesture in progress."""
-
-    def __init__(self, look: Look) -> None:
-        super().__init__()
-        self.look = look
-        self.draft = Draft()
-        self._bounds = QRectF()
-        self.setZValue(OVER)
-
-    def boundingRect(self) -> QRectF:
-        """Return the area of the draft."""
-        return self._bounds
-
-    def take(self, draft: Draft) -> None:
-        """Show another draft."""
-        self.prepareGeometryChange()
-        self.draft = draft
-        self._bounds = _area(draft)
-        self.update()
-
-    def paint(
-        self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None
-    ) -> None:
-        """Paint the draft."""
-        chosen, draft = self.look.theme.colour("chosen"), self.draft
-        if draft.lit is not None:
-            glow = QPen(chosen, 9, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap)
-            painter.setOpacity(0.4)
-            painter.strokePath(draft.lit, glow)
-            painter.setOpacity(1.0)
-        if draft.wire is not None:
-            pen = QPen(chosen, 4, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap)
-            painter.strokePath(draft.wire, pen)
-        if draft.target is not None:
-            paint_target(painter, draft.target, self.look.theme)
-        if draft.band is not None:
-            painter.setPen(QPen(chosen, 1.2, Qt.PenStyle.DashLine))
-            painter.setBrush(QColor(chosen.red(), chosen.green(), chosen.blue(), 28))
-            painter.drawRect(draft.band)
-        for ghost in draft.ghosts:
-            painter.setPen(QPen(chosen, 2, Qt.PenStyle.DashLine))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(ghost, 12, 12)
-        if draft.word:
-            _paint_word(painter, draft, self.look)
-
-
-def _paint_word(painter: QPainter, draft: Draft, look: Look) -> None:
-    """Write what letting go does on a small paper beside the pointer."""
-    box = _word_box(draft)
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(look.theme.colour("chosen"))
-    painter.drawRoundedRect(box, 6, 6)
-    write(painter, box, draft.word, look.theme.colour("card"), WORD_SIZE, bold=True)
-
-
-def _word_box(draft: Draft) -> QRectF:
-    width = WORD_SIZE * (0.68 * len(draft.word) + 1.4)
-    return QRectF(draft.word_at.x() + 18, draft.word_at.y() + 14, width, WORD_SIZE * 1.7)
-
-
-def _area(draft: Draft) -> QRectF:
-    area = QRectF()
-    if draft.lit is not None:
-        area = area.united(draft.lit.boundingRect())
-    if draft.word:
-        area = area.united(_word_box(draft))
-    if draft.wire is not None:
-        area = area.united(draft.wire.boundingRect())
-    if draft.target is not None:
-        area = area.united(QRectF(draft.target.x() - 14, draft.target.y() - 14, 28, 28))
-    for rect in [*draft.ghosts, *([draft.band] if draft.band is not None else [])]:
-        area = area.united(rect.normalized())
-    return area.adjusted(-6, -6, 6, 6)
+Given = ParamSpec("Given")
+WIRE_PX = 6.0
+"""How near to a wire the mouse means it, in pixels, however small the sheet is shown."""
 
 
 class Stage:
@@ -122,8 +35,11 @@ class Stage:
     def __init__(self, session: Session, scene: SheetScene) -> None:
         self.session = session
         self.scene = scene
+        self._rest: SheetGeometry | None = None
         self._draft = DraftItem(session.look)
         scene.addItem(self._draft)
+
+    # What is shown while a gesture lasts
 
     def draft(self, draft: Draft | None = None) -> None:
         """Show a draft, or none."""
@@ -134,11 +50,67 @@ class Stage:
         self.draft(Draft(target=at))
 
     def preview(self, change: Change | None) -> None:
-        """Show the circuit as the change would leave it; None shows it as it is."""
+        """Show the circuit as the change would leave it; None shows it as it is.
+
+        Every preview starts from the sheet as it was before the first: what is shown depends on
+        where the hand is, not on how it came there.
+        """
         circuit = self.session.circuit
+        self._rest = self._rest or self.scene.geometry
+        self.scene.geometry = self._rest
         after = change.apply(circuit) if change else circuit
         sheet = after.sheets.get(self.session.sheet.id, self.session.sheet)
         self.scene.show_circuit(after, sheet, quick=change is not None)
+        if change is None:
+            self._rest = None
+
+    # What a gesture comes to
+
+    def do(self, change: Change | None) -> bool:
+        """Make a change as one step of undo; where there is none, show the circuit as it is."""
+        shown, self._rest = self._rest, None
+        if shown is not None:
+            self.scene.geometry = shown
+        done = self.session.do(change)
+        if shown is not None and not done:
+            self.preview(None)
+        return done
+
+    def attempt(
+        self,
+        act: Callable[Concatenate[Circuit, Given], Edit],
+        *args: Given.args,
+        **named: Given.kwargs,
+    ) -> bool:
+        """Do an act of editing, or say why not; the places of the layout are written with it."""
+        session = self.session
+
+        def kept() -> Edit:
+            edit = act(session.circuit, *args, **named)
+            geometry = self.scene.geometry
+            change = with_places(session.circuit, session.sheet, geometry, edit.change)
+            return replace(edit, change=change)
+
+        if self._rest is not None:
+            self.preview(None)
+        return attempt(session, kept)
+
+    # What lies where
+
+    @property
+    def zoom(self) -> float:
+        """How many pixels a scene unit has."""
+        views = self.scene.views()
+        return views[0].transform().m11() if views else 1.0
+
+    def reach(self, units: float) -> float:
+        """Return a distance in scene units, no fewer than as many pixels at half size."""
+        return max(units, units * 0.6 / self.zoom)
+
+    def wire_at(self, at: QPointF) -> str:
+        """Return the wire that a point means, "" for none."""
+        found = self.scene.wire_at(at)
+        return found or nearest_wire(self.scene.geometry, at, WIRE_PX / self.zoom)
 
     def shown(self) -> Sheet:
         """Return the sheet as drawn, with every place on it."""
@@ -147,12 +119,29 @@ class Stage:
     def spot(self, wire_id: str, at: QPointF) -> Spot:
         """Return where on a wire something is dropped."""
         path = tuple(self.scene.geometry.wires.get(wire_id, ()))
-        return Spot((snapped(at.x()), snapped(at.y())), path, self.shown().id)
+        where = (snapped(at.x()), snapped(at.y()))
+        return Spot(where, path, self.shown().id, self.scene.sizes)
 
     def path_of(self, wire_id: str) -> QPainterPath | None:
         """Return the way of a wire, to be lit; None where it is not drawn."""
         stroke = self.scene.stroke_at(wire_id)
         return stroke.path if stroke else None
+
+    def leaves_level(self, end: End) -> bool:
+        """Tell whether a wire leaves a terminal to the left or right."""
+        for key, place in self.scene.geometry.places.items():
+            port = self.scene.geometry.cards[key].ports.get(end.node[1])
+            if place.part == end.part and port is not None:
+                return port.direction in ("left", "right")
+        return True
+
+    def ghost(self, circuit: Circuit, part: Part, place: Place) -> Ghost:
+        """Return the card of a part at a place where it does not stand yet."""
+        made = card(circuit, part, place, sizes=self.scene.sizes)
+        painted = painted_part(Analysis(circuit, self.session.setting), part, "")
+        return Ghost(made, QPointF(place.x, place.y), (part.reference, part.name), painted)
+
+    # What is selected
 
     def parts_selected(self) -> list[str]:
         """Return the ids of the parts that are selected."""
@@ -162,3 +151,22 @@ class Stage:
         """Return the parts whose cards are selected: of one that sits in another, its host."""
         parts = self.session.circuit.parts
         return list(dict.fromkeys(parts[i].host or i for i in self.parts_selected()))
+
+
+def nearest_wire(geometry: SheetGeometry, at: QPointF, reach: float) -> str:
+    """Return the wire that runs nearest to a point, "" where none is within reach."""
+    here = (at.x(), at.y())
+    away = {k: away_from(points, here) for k, points in geometry.wires.items()}
+    found = min(away, key=lambda k: away[k], default="")
+    return found if found and away[found] <= reach else ""
+
+
+def away_from(points: tuple[Point, ...], at: Point) -> float:
+    """Return how far a point is from a way of level and upright pieces."""
+    return min((_away(a, b, at) for a, b in pairwise(points)), default=1e9)
+
+
+def _away(a: Point, b: Point, at: Point) -> float:
+    x = min(max(at[0], min(a[0], b[0])), max(a[0], b[0]))
+    y = min(max(at[1], min(a[1], b[1])), max(a[1], b[1]))
+    return abs(at[0] - x) + abs(at[1] - y)

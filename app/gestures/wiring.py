@@ -2,41 +2,46 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QGuiApplication, QPainterPath
 
-from app.acts import rejoined, wired
-from app.attempt import attempt
+from app.acts import wired
+from app.gestures.draft import Draft
 from app.gestures.gesture import Gesture
-from app.gestures.stage import Draft, Stage
+from app.gestures.stage import Stage
 from model.circuit import End
 from model.editing import rejoin, splice_end, splice_from
+from model.editing.facing import foot
+from model.editing.splitting import nearest
+from model.layout.geometry import GRID, Point
 
 REACH = 22.0
 """How near to a terminal a wire snaps to it, in scene units."""
+ENDS = ("first", "second")
 
 
 class WireGesture(Gesture):
     """Draws a wire from a terminal to another, which lights up when it is near, or to a wire."""
 
-    def __init__(self, stage: Stage, at: QPointF, first: End) -> None:
+    def __init__(self, stage: Stage, at: QPointF, first: End | None) -> None:
         super().__init__(stage, at)
         self.first = first
         where = stage.scene.geometry.terminal(first)
         self.origin = QPointF(*where) if where else at
+        self.level = stage.leaves_level(first) if first else True
 
     def move(self, at: QPointF) -> None:
         """Show the wire as it would run, and what it would join."""
         target, onto = self._target(at), self._onto(at)
-        where = self.stage.scene.geometry.terminal(target)
-        tip = QPointF(*where) if where else at
-        lit = self.stage.path_of(onto) if onto else None
+        tip = self._tip(at, target, onto)
         self.stage.draft(
             Draft(
-                wire=elbow(self.origin, tip),
-                target=tip if target else None,
-                lit=lit,
-                word=self._word(target, onto),
+                wire=elbow(self.origin, tip, self.level),
+                target=tip if target or onto else None,
+                lit=self.stage.path_of(onto) if onto else None,
+                word=self._word(at, target, onto),
                 word_at=at,
             )
         )
@@ -45,29 +50,33 @@ class WireGesture(Gesture):
         """Join the two terminals, or splice; let go over nothing, nothing happens."""
         self.stage.draft()
         session, onto = self.stage.session, self._onto(at)
+        if self.first is None:
+            return
         if onto:
-            spot = self.stage.spot(onto, at)
-            shown = self.stage.shown()
-            attempt(session, splice_from, session.circuit, self.first, onto, shown, spot)
+            spot, shown = self.stage.spot(onto, at), self.stage.shown()
+            self.stage.attempt(splice_from, self.first, onto, shown, spot)
             return
         change, wire_id = wired(session.circuit, self.first, self._target(at))
-        if session.do(change):
+        if self.stage.do(change):
             session.select(frozenset({wire_id}))
 
+    def _tip(self, at: QPointF, target: End | None, onto: str) -> QPointF:
+        """Return where the wire would end: at a terminal, on a wire, at the mouse."""
+        where = self.stage.scene.geometry.terminal(target)
+        if where is not None:
+            return QPointF(*where)
+        return QPointF(*foot(self.stage.spot(onto, at))) if onto else at
+
     def _target(self, at: QPointF) -> End | None:
-        end = self.stage.scene.end_at(at, REACH)
+        end = self.stage.scene.end_at(at, self.stage.reach(REACH))
         return None if end == self.first else end
 
     def _onto(self, at: QPointF) -> str:
         """Return the wire that a splice would be made in here, "" for none."""
-        if self.stage.scene.end_at(at, REACH) is not None or self._near_start(at):
-            return ""
-        return self.stage.scene.wire_at(at)
+        near = self.stage.scene.end_at(at, self.stage.reach(REACH)) is not None
+        return "" if near else self.stage.wire_at(at)
 
-    def _near_start(self, at: QPointF) -> bool:
-        return (at - self.origin).manhattanLength() <= REACH
-
-    def _word(self, target: End | None, onto: str) -> str:
+    def _word(self, at: QPointF, target: End | None, onto: str) -> str:
         return "join" if target else "splice" if onto else ""
 
 
@@ -76,83 +85,101 @@ class EndGesture(WireGesture):
 
     def __init__(self, stage: Stage, at: QPointF, wire_id: str, second: bool) -> None:
         wire = stage.session.circuit.wires[wire_id]
-        other = wire.first if second else wire.second
-        super().__init__(stage, at, other or End("", ""))
+        super().__init__(stage, at, wire.first if second else wire.second)
         self.wire_id, self.second = wire_id, second
+        points = stage.scene.geometry.wires.get(wire_id, ())
+        if self.first is None and points:
+            self.origin = QPointF(*points[0 if second else -1])
 
     def end(self, at: QPointF) -> None:
-        """Join the wire's end to the terminal or wire."""
+        """Join the wire's end to the terminal or wire; let go over nothing, it stays."""
         self.stage.draft()
-        session, target, onto = self.stage.session, self._target(at), self._onto(at)
-        which = "second" if self.second else "first"
+        target, onto, which = self._target(at), self._onto(at), ENDS[self.second]
         if target is not None:
-            session.do(rejoined(session.circuit, self.wire_id, self.second, target))
+            self.stage.attempt(rejoin, self.wire_id, which, target)
         elif onto:
             shown, spot = self.stage.shown(), self.stage.spot(onto, at)
-            attempt(session, splice_end, session.circuit, self.wire_id, which, onto, shown, spot)
-        elif _alt() and not self._near_grip(at):
-            attempt(session, rejoin, session.circuit, self.wire_id, which, None)
+            self.stage.attempt(splice_end, self.wire_id, which, onto, shown, spot)
+        elif alt_held() and self._is_off(at):
+            self.stage.attempt(rejoin, self.wire_id, which, None)
 
     def _onto(self, at: QPointF) -> str:
         found = super()._onto(at)
         return "" if found == self.wire_id else found
 
-    def _near_grip(self, at: QPointF) -> bool:
-        return (at - self.start).manhattanLength() <= REACH
+    def _is_off(self, at: QPointF) -> bool:
+        return (at - self.start).manhattanLength() > self.stage.reach(REACH)
 
-    def _word(self, target: End | None, onto: str) -> str:
-        return super()._word(target, onto) or ("leave open" if _alt() else "")
+    def _word(self, at: QPointF, target: End | None, onto: str) -> str:
+        if target or onto or not self._is_off(at):
+            return super()._word(at, target, onto)
+        return "leave open" if alt_held() else "Alt: leave open"
 
 
 class BranchGesture(Gesture):
-    """Draws a new wire from a splice in a wire to a terminal; without a drag it is a click."""
+    """Draws a new wire from a splice in a wire to a terminal; without a drag it is a click.
 
-    def __init__(self, stage: Stage, at: QPointF, wire_id: str) -> None:
+    A click adds the wire to the selection or takes it out of it, as with Ctrl on anything else,
+    or does nothing where the wire was taken by its handle.
+    """
+
+    def __init__(self, stage: Stage, at: QPointF, wire_id: str, toggles: bool = True) -> None:
         super().__init__(stage, at)
-        self.wire_id = wire_id
-        self.before = stage.session.selection
+        self.wire_id, self.toggles = wire_id, toggles
+        self.origin = QPointF(*foot(stage.spot(wire_id, at)))
+        self.level = not _is_level(stage.scene.geometry.wires.get(wire_id, ()), self.origin)
 
     def move(self, at: QPointF) -> None:
         """Show the branch, and the terminal it would join."""
+        if self._is_click(at):
+            self.stage.draft()
+            return
         target = self._target(at)
         where = self.stage.scene.geometry.terminal(target)
-        tip = QPointF(*where) if where else at
-        if not self._is_click(at):
-            self.stage.draft(
-                Draft(
-                    wire=elbow(self.start, tip),
-                    target=tip if target else None,
-                    lit=self.stage.path_of(self.wire_id),
-                    word="branch" if target else "",
-                    word_at=at,
-                )
+        self.stage.draft(
+            Draft(
+                wire=elbow(self.origin, QPointF(*where) if where else at, self.level),
+                target=QPointF(*where) if where else None,
+                lit=self.stage.path_of(self.wire_id),
+                word="splice and join" if target else "branch",
+                word_at=at,
             )
+        )
 
     def end(self, at: QPointF) -> None:
         """Splice the branch in, or take the click as one that adds to the selection."""
         self.stage.draft()
         session, target = self.stage.session, self._target(at)
         if self._is_click(at):
-            session.select(self.before ^ {self.wire_id})
+            if self.toggles:
+                session.select(session.selection ^ {self.wire_id})
         elif target is not None:
-            spot, shown = self.stage.spot(self.wire_id, self.start), self.stage.shown()
-            attempt(session, splice_from, session.circuit, target, self.wire_id, shown, spot)
+            spot, shown = self.stage.spot(self.wire_id, self.origin), self.stage.shown()
+            self.stage.attempt(splice_from, target, self.wire_id, shown, spot)
 
     def _target(self, at: QPointF) -> End | None:
-        return self.stage.scene.end_at(at, REACH)
+        return self.stage.scene.end_at(at, self.stage.reach(REACH))
 
     def _is_click(self, at: QPointF) -> bool:
-        return (at - self.start).manhattanLength() < REACH / 2
+        return (at - self.start).manhattanLength() < self.stage.reach(GRID)
 
 
-def _alt() -> bool:
+def alt_held() -> bool:
     """Tell whether Alt is held down."""
     return bool(QGuiApplication.keyboardModifiers() & Qt.KeyboardModifier.AltModifier)
 
 
-def elbow(start: QPointF, tip: QPointF) -> QPainterPath:
-    """Return a line of two upright and level pieces."""
+def _is_level(points: Sequence[Point], at: QPointF) -> bool:
+    """Tell whether the piece of a wire at a point is level."""
+    if len(points) < 2:
+        return True
+    index = nearest(points, (at.x(), at.y()))[0]
+    return points[index][1] == points[index + 1][1]
+
+
+def elbow(start: QPointF, tip: QPointF, level: bool = True) -> QPainterPath:
+    """Return a line of two pieces, the first level or upright."""
     path = QPainterPath(start)
-    path.lineTo(QPointF(tip.x(), start.y()))
+    path.lineTo(QPointF(tip.x(), start.y()) if level else QPointF(start.x(), tip.y()))
     path.lineTo(tip)
     return path

@@ -191,8 +191,12 @@ def paint_halo(painter: QPainter, stroke: Stroke, width: float, colour: QColor) 
 
 
 def paint_handles(painter: QPainter, stroke: Stroke, theme: Theme) -> None:
-    """Paint where the ends of a selected wire are taken hold of."""
+    """Paint where the ends of a selected wire, and a branch off it, are taken hold of."""
     painter.setPen(QPen(theme.colour("chosen"), 2))
     painter.setBrush(theme.colour("card"))
     for handle in stroke.handles:
         painter.drawEllipse(handle, 5, 5)
+    if at := stroke.branch:
+        painter.drawEllipse(at, 7, 7)
+        painter.drawLine(at - QPointF(4, 0), at + QPointF(4, 0))
+        painter.drawLine(at - QPointF(0, 4), at + QPointF(0, 4))

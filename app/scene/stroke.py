@@ -17,6 +17,8 @@ MARK_EVERY = 150.0
 MARK_MIN = 46.0
 HIT = 16.0
 HANDLE = 24.0
+BRANCH = 0.64
+"""Where on its longest piece a wire has the handle for a branch, clear of number and badge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +42,7 @@ class Stroke:
     middle: QPointF
     badge: QPointF
     handles: tuple[QPointF, QPointF]
+    branch: QPointF | None = None
 
 
 def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
@@ -57,13 +60,24 @@ def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
     a, b = _longest(points)
     middle = QPointF((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
     badge = QPointF(a[0] + (b[0] - a[0]) * 0.5, a[1] + (b[1] - a[1]) * 0.5)
-    return Stroke(path, hit, bounds, _marks(points), middle, badge, _handles(path))
+    handles, branch = _handles(path), _branch(a, b)
+    return Stroke(path, hit, bounds, _marks(points), middle, badge, handles, branch)
 
 
 def _handles(path: QPainterPath) -> tuple[QPointF, QPointF]:
     """Return where an end of the wire is taken hold of: on it, a little off the terminal."""
     share = min(HANDLE / max(path.length(), 1.0), 0.5)
     return path.pointAtPercent(share), path.pointAtPercent(1.0 - share)
+
+
+def _branch(a: Point, b: Point) -> QPointF | None:
+    """Return where a branch is drawn from: off the middle and the ends of the longest piece.
+
+    None where that is too short for one more handle.
+    """
+    if hypot(b[0] - a[0], b[1] - a[1]) < 4 * HANDLE:
+        return None
+    return QPointF(a[0] + (b[0] - a[0]) * BRANCH, a[1] + (b[1] - a[1]) * BRANCH)
 
 
 def rounded(points: Sequence[Point], bend: float) -> QPainterPath:
