@@ -18,9 +18,9 @@ from app.session import Session
 from app.window import Window
 from model.file import dumps
 from model.lookup import kind_of, rating
+from tests.app.editing import choose, horn_in, places, selected, to_front, whole_undo
 from tests.app.hands import Answers, Hands
 
-CIRCUITS = Path(__file__).parents[1] / "circuits"
 CONTROL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 ALT = Qt.KeyboardModifier.AltModifier
@@ -30,11 +30,7 @@ K = Qt.Key
 @pytest.fixture
 def horn(hands: Hands) -> Hands:
     """Hands on the horn circuit with its relay selected."""
-    hands.window.files.open_file(CIRCUITS / "C07.voltwalk")
-    hands.settle()
-    hands.window.view.setFocus()
-    hands.select("K1")
-    return hands
+    return horn_in(hands)
 
 
 @pytest.fixture
@@ -50,45 +46,6 @@ def second(qtbot: QtBot, tmp_path: Path) -> Iterator[Hands]:
     window.close()
     window.deleteLater()
     made.flush()
-
-
-def selected(hands: Hands) -> set[str]:
-    """Return the references and numbers of what is selected."""
-    circuit = hands.circuit
-    return {
-        circuit.parts[i].reference if i in circuit.parts else circuit.wires[i].number
-        for i in hands.window.session.selection
-    }
-
-
-def choose(hands: Hands, *names: str) -> None:
-    """Select parts and wires by their names."""
-    circuit = hands.circuit
-    ids = {p.id for p in circuit.parts.values() if p.reference in names}
-    ids |= {w.id for w in circuit.wires.values() if w.number in names}
-    assert len(ids) == len(names)
-    hands.window.session.select(frozenset(ids))
-    hands.window.view.setFocus()
-
-
-def to_front(hands: Hands) -> None:
-    """Make a window the one that has the keys."""
-    hands.window.activateWindow()
-    hands.bot.waitUntil(hands.window.isActiveWindow)
-    hands.window.view.setFocus()
-
-
-def places(hands: Hands, *names: str) -> list[tuple[float, float]]:
-    """Return where cards stand, in the order asked for."""
-    shown = hands.window.scene.geometry.places.values()
-    at = {hands.circuit.parts[p.part].reference: (p.x, p.y) for p in shown}
-    return [at[n] for n in names]
-
-
-def whole_undo(hands: Hands, before: str) -> None:
-    """Undo by key, and find the file as it was, byte for byte."""
-    hands.undo()
-    assert dumps(hands.circuit) == before
 
 
 def test_copy_and_paste_across_windows_and_as_text(horn: Hands, second: Hands) -> None:
@@ -353,14 +310,6 @@ def test_operate_changes_nothing(horn: Hands) -> None:
         horn.key(key, CONTROL)
         assert dumps(horn.circuit) == before
     assert "F5" in horn.window.notice.text()
-
-
-def test_the_menu_of_the_selection_offers_the_acts(horn: Hands) -> None:
-    from app.actions import ACTIONS, ON_SELECTION
-
-    keys = {spec.key for spec in ACTIONS}
-    assert set(ON_SELECTION) - {""} <= keys
-    assert {"cut", "copy", "change", "replace"} <= set(ON_SELECTION)
 
 
 def test_no_mnemonic_twice_in_a_menu() -> None:

@@ -51,3 +51,41 @@ def test_nothing_selected_or_typed_says_what_to_do() -> None:
     assert isinstance(nothing, Refusal) and "select" in nothing.sentence
     blank = change_all(typist.circuit, list(typist.circuit.wires), "  ")
     assert isinstance(blank, Refusal) and "W1" in blank.sentence
+
+
+def test_duties_circuits_confidence_and_notes_are_said_of_all() -> None:
+    typist = made()
+    pumps = [typist.part("M1").id, typist.part("M2").id]
+    wires = list(typist.circuit.wires)
+    duty = change_all(typist.circuit, pumps, "duty critical")
+    assert isinstance(duty, Entry)
+    after = duty.change.apply(typist.circuit)
+    assert [after.parts[p].duty.critical for p in pumps] == [True, True]
+    assert isinstance(change_all(typist.circuit, wires, "duty critical"), Refusal)
+    for text, field, value in (
+        ("circuit fuel feed", "circuit", "fuel feed"),
+        ("measured", "confidence", "measured"),
+        ("note found loose", "note", "found loose"),
+    ):
+        found = change_all(typist.circuit, wires, text)
+        assert isinstance(found, Entry)
+        after = found.change.apply(typist.circuit)
+        assert {getattr(w, field) for w in after.wires.values()} == {value}
+        assert found.change.revert(after) == typist.circuit
+    both = change_all(typist.circuit, [*pumps, *wires], "note checked")
+    assert isinstance(both, Entry) and set(both.made) == {*pumps, *wires}
+
+
+def test_what_holds_now_is_told_and_several_where_they_differ() -> None:
+    typist = made()
+    pumps = [typist.part("M1").id, typist.part("M2").id]
+    stated = change_all(typist.circuit, pumps[:1], "9 A")
+    assert isinstance(stated, Entry)
+    after = stated.change.apply(typist.circuit)
+    same = change_all(typist.circuit, pumps, "")
+    differ = change_all(after, pumps, "")
+    assert isinstance(same, Refusal) and isinstance(differ, Refusal)
+    assert "several" not in same.sentence
+    assert "several" in differ.sentence
+    kinds = change_all(after, [*pumps, typist.part("F1").id], "")
+    assert isinstance(kinds, Refusal) and "several kinds" in kinds.sentence

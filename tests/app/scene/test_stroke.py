@@ -72,3 +72,12 @@ def test_a_label_leans_to_the_side_of_its_upright_wire() -> None:
     assert toward(upright, Rect(111, 90, 80, 16)) == "left"
     assert toward(upright, Rect(9, 90, 80, 16)) == "right"
     assert toward(((0.0, 0.0), (200.0, 0.0)), Rect(60, -27, 80, 16)) == "centre"
+
+
+def test_a_wire_between_cards_that_touch_is_a_dot_to_take_hold_of() -> None:
+    from PySide6.QtCore import QPointF
+
+    stroke = stroke_of([(60.0, 170.0)])
+    assert stroke.hit.contains(QPointF(60.0, 172.0))
+    assert abs(stroke.middle.x() - 60.0) <= 1.0
+    assert stroke.bounds.contains(QPointF(60.0, 170.0))
