@@ -15,7 +15,7 @@ from app.scene.painted import (
     painted_wire,
     with_guests,
 )
-from app.scene.sheet_scene import SheetScene
+from app.scene.sheet_scene import Layouts, SheetScene
 from app.session import Session
 from model.circuit import Circuit
 from model.document import Happened
@@ -34,14 +34,16 @@ class Presenter(QObject):
         session.looked.connect(self._on_looked)
         session.file_changed.connect(self._on_file)
         self._sheet = ""
+        self._layouts: dict[str, Layouts] = {}
         self._roles: tuple[Circuit, dict[str, Role]] | None = None
         self.show_circuit()
 
     def show_circuit(self) -> None:
         """Show the circuit, and the state as far as it is known."""
-        if self._sheet != self.session.sheet.id:
-            self._sheet = self.session.sheet.id
-            self.scene.forget_layout()
+        now = self.session.sheet.id
+        if self._sheet != now:
+            self._layouts[self._sheet] = self.scene.change_layout(self._layouts.pop(now, None))
+            self._sheet = now
         self.scene.show_circuit(self.session.circuit, self.session.sheet)
         self.show_state()
 
@@ -77,6 +79,7 @@ class Presenter(QObject):
     def _on_changed(self, happened: Happened) -> None:
         if ("*", "") in happened.touched:
             self.scene.forget_layout()
+            self._layouts.clear()
         self.show_circuit()
         self.mark()
 

@@ -16,6 +16,7 @@ from PySide6.QtGui import QUndoStack
 from app.analysis import Analysis, Shown
 from app.controls import Stepper, position_now
 from app.scheduler import Scheduler
+from app.sheeting.where import redrawn, sheet_for
 from app.theme import Look
 from app.undo import ChangeCommand
 from model.changes import Change
@@ -50,6 +51,7 @@ class Session(QObject):
         self.mode = "draw"
         self.overlay = "state"
         self.sheet_id = ""
+        self._doing = False
         self.selection: frozenset[str] = frozenset()
         self.finding: Shown | None = None
         self.path: Path | None = None
@@ -82,7 +84,9 @@ class Session(QObject):
         if self.read_only:
             self.noticed.emit("This file was made by a later version: it is open for reading only.")
             return False
+        self._doing = True
         self.undo.push(ChangeCommand(self.document, change))
+        self._doing = False
         return True
 
     def open(self, circuit: Circuit, path: Path | None, read_only: bool = False) -> None:
@@ -105,8 +109,10 @@ class Session(QObject):
             self.selected.emit()
 
     def show_finding(self, finding: Shown | None) -> None:
-        """Show the path of a finding on the sheet, or none."""
+        """Show the path of a finding, on whatever sheet it stands, or none."""
         self.finding = finding
+        if finding is not None:
+            self.sheet_id = sheet_for(self.circuit, finding.ids, self.sheet.id) or self.sheet_id
         self.looked.emit()
 
     def look_at(self, *, mode: str = "", overlay: str = "", theme: str = "") -> None:
@@ -117,28 +123,25 @@ class Session(QObject):
             self.look.take(theme)
         self.looked.emit()
 
+    def show_sheet(self, sheet_id: str) -> None:
+        """Show a sheet, nothing selected on it."""
+        if sheet_id in self.circuit.sheets and sheet_id != self.sheet.id:
+            self.sheet_id = sheet_id
+            self.select(frozenset())
+            self.looked.emit()
+
     def next_sheet(self, by: int = 1) -> None:
         """Show the next sheet, or the one before; past the end comes the first."""
         ids = list(self.circuit.sheets)
         if len(ids) > 1:
-            self.sheet_id = ids[(ids.index(self.sheet.id) + by) % len(ids)]
-            self.select(frozenset())
-            self.looked.emit()
+            self.show_sheet(ids[(ids.index(self.sheet.id) + by) % len(ids)])
 
     def show_sheet_of(self, ids: Iterable[str]) -> None:
-        """Show the sheet on which the first of these parts and wires stands, if it is another."""
-        known = self.circuit
-        parts = [i for i in ids if i in known.parts]
-        wires = [known.wires[i] for i in ids if i in known.wires]
-        ends = [e.part for w in wires for e in (w.first, w.second) if e is not None]
-        wanted = {known.parts[p].host or p for p in (*parts, *ends)}
-        if not wanted or wanted & {p.part for p in self.sheet.places.values()}:
-            return
-        for sheet in known.sheets.values():
-            if wanted & {p.part for p in sheet.places.values()} and sheet.id != self.sheet.id:
-                self.sheet_id = sheet.id
-                self.looked.emit()
-                return
+        """Show a sheet on which some of these parts and wires stand, where this one has none."""
+        wanted = sheet_for(self.circuit, ids, self.sheet.id)
+        if wanted and wanted != self.sheet.id:
+            self.sheet_id = wanted
+            self.looked.emit()
 
     def set_positions(self, positions: dict[str, str]) -> None:
         """Put controls in positions, all of them together, and solve again.
@@ -186,6 +189,8 @@ class Session(QObject):
             self.finding = None
         positions = {k: v for k, v in self.setting.positions.items() if k in known}
         self.setting = replace(self.setting, positions=positions)
+        if not self._doing:  # undone or redone: it is to be seen
+            self.sheet_id = redrawn(happened, self.sheet.id) or self.sheet_id
         self.changed.emit(happened)
         self.schedule.touch(happened.touched)
 

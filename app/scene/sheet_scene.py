@@ -14,21 +14,21 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsScene
 
 from app.scene.geometry import SheetGeometry, lay_out
+from app.scene.given import look_of, texts_of, used_spots
 from app.scene.items import CardItem, LabelItem, MarkItem, SheetItem, WireItem
 from app.scene.paint_sheet import paint_ground, paint_hint
-from app.scene.paint_wire import WireLook, width_of
 from app.scene.painted import PaintedPart, PaintedWire
-from app.scene.stroke import Stroke, rounded, shifted, stroke_of, toward
+from app.scene.stroke import Stroke, stroke_of, toward
 from app.scene.type import rectf, zoom_of
 from app.theme import Look
-from model.circuit import Circuit, End, Place, Sheet, Wire
-from model.layout.card import Card
-from model.layout.geometry import Point
+from model.circuit import Circuit, End, Sheet
 from model.layout.sizes import Sizes
 
 PAPER = QRectF(-30000, -30000, 60000, 60000)
 """The sheet has no edge that a person meets; a fixed one keeps the view from jumping."""
 Item = TypeVar("Item", bound=SheetItem)
+Layouts = tuple[Sizes | None, SheetGeometry, SheetGeometry]
+"""Sizes, the layout with cards of these sizes, and that with cards of the other theme's."""
 
 
 class SheetScene(QGraphicsScene):
@@ -68,6 +68,13 @@ class SheetScene(QGraphicsScene):
     def forget_layout(self) -> None:
         """Lay out anew the parts that no one has placed."""
         self.geometry = self._other = SheetGeometry()
+
+    def change_layout(self, to: Layouts | None) -> Layouts:
+        """Take the layouts of another sheet, None where they are to be made; return those left."""
+        left = (self.sizes, self.geometry, self._other)
+        sizes, here, other = to or (self.sizes, SheetGeometry(), SheetGeometry())
+        self.geometry, self._other = (here, other) if sizes == self.sizes else (other, here)
+        return left
 
     @property
     def is_of_other_theme(self) -> bool:
@@ -255,25 +262,6 @@ class SheetScene(QGraphicsScene):
     def _drop(self, table: dict[str, Item], keep: Iterable[str]) -> None:
         for key in set(table) - set(keep):
             self.removeItem(table.pop(key))
-
-
-def used_spots(card: Card, place: Place, ends: set[Point]) -> frozenset[Point]:
-    """Return the spots of a card, from its middle, at which wires end."""
-    spots = (s for port in card.ports.values() for s in port.spots)
-    return frozenset((s.x, s.y) for s in spots if (place.x + s.x, place.y + s.y) in ends)
-
-
-def texts_of(painted: PaintedWire, overlay: str, code: str = "") -> tuple[str, ...]:
-    """Return what a label says, number first."""
-    values = (code, painted.size, painted.reading if overlay == "state" else "")
-    return (painted.number, *(v for v in values if v)) if painted.number else ()
-
-
-def look_of(wire: Wire, points: tuple[tuple[float, float], ...]) -> WireLook:
-    """Return what of a wire does not change with its state."""
-    width = width_of(wire.size.area_mm2 if wire.size else None)
-    stripe = rounded(shifted(points, width * 0.16), 10.0) if wire.tracer else None
-    return WireLook(wire.colour, wire.tracer, width, stripe)
 
 
 def _end(part_id: str, node: str) -> End:

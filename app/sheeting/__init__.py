@@ -1,0 +1,1 @@
+"""Sheets around the drawing: tabs, where each was looked at, the overview, zoom."""
