@@ -125,9 +125,9 @@ def _what(circuit: Circuit, parts: list[str], wires: list[str]) -> str:
     """Return what holds now, and what can be typed."""
     if wires:
         held = _of_wires([circuit.wires[i] for i in wires])
-        return f"{_names(circuit, wires)}: {held}. Type what is to change, such as 2.5 mm² RD 1 m"
+        return f"{_names(circuit, wires)}: {held}. Type what is to change."
     held = _of_parts(circuit, [circuit.parts[i] for i in parts])
-    return f"{_names(circuit, parts)}: {held}. Type what is to change, such as 8 A"
+    return f"{_names(circuit, parts)}: {held}. Type what is to change."
 
 
 def _of_wires(wires: list[Wire]) -> str:

@@ -4,8 +4,18 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QSizePolicy,
+    QToolButton,
+    QWidget,
+)
 
+WIDTH = 260
+"""Of the line typed in; what is said takes the rest and never more."""
 STEPS = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
 
 
@@ -52,8 +62,11 @@ class SlimBar(QFrame):
         self.edit.setAccessibleName(title)
         self.edit.setAccessibleDescription(f"{prompt}. Enter does it, Escape leaves")
         self.edit.setClearButtonEnabled(True)
-        self.edit.setMaximumWidth(360)
+        self.edit.setFixedWidth(WIDTH)
         self.said.setObjectName("soft")
+        self.said.setWordWrap(True)
+        self.said.setTextFormat(Qt.TextFormat.PlainText)
+        self.said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.said.setAccessibleName("What it comes to")
         self._lay_out()
         self.edit.textEdited.connect(self.typed)

@@ -130,7 +130,8 @@ def _replace(draft: Draft, old: Part, kind: str) -> None:
     nodes = matched(circuit, old, new)
     keys = {a.partition("/")[0]: b.partition("/")[0] for a, b in nodes.items()}
     markings = tuple((keys[k], v) for k, v in old.markings if k in keys)
-    lost = [k for k in old.ratings if k not in new.ratings]
+    specs = kind_of(circuit, old).specs
+    lost = [specs[k].title if k in specs else k for k in old.ratings if k not in new.ratings]
     if lost:
         draft.notes.append(f"{label(old)} no longer states {listed(lost, 5)}.")
     new = replace(new, markings=markings, reference=_reference(draft, old, kind))

@@ -225,9 +225,9 @@ def _note_open(draft: Draft, wire: Wire, ends: Sequence[End | None]) -> None:
         old for old, new in zip((wire.first, wire.second), ends, strict=True) if old and not new
     ]
     for end in lost:
+        part = draft.before.parts.get(end.part) or draft.parts[end.part]
         draft.notes.append(
-            f"{wire_label(wire)} is open where it ended at "
-            f"{label(draft.parts[end.part])}.{end.node[1]}."
+            f"{wire_label(wire)} is open where it ended at {label(part)}.{end.node[1]}."
         )
 
 

@@ -117,6 +117,16 @@ def test_replacing_foretells_what_does_not_fit(horn: Hands) -> None:
     whole_undo(horn, before)
 
 
+def test_a_long_sentence_takes_no_room_from_the_docks(horn: Hands) -> None:
+    wide = [dock.width() for dock in horn.window.docks.values()]
+    horn.key(K.Key_H, CONTROL)
+    bar = horn.window.clips.replace_bar
+    QTest.keyClicks(bar.edit, "blade fuse")
+    horn.settle()
+    assert len(bar.said.text()) > 100
+    assert [dock.width() for dock in horn.window.docks.values()] == wide
+
+
 def test_kinds_are_stepped_through_and_several_parts_replaced(horn: Hands) -> None:
     before = dumps(horn.circuit)
     choose(horn, "F1", "K1")
