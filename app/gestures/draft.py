@@ -66,6 +66,7 @@ class WordItem(QGraphicsItem):
         self.look = look
         self.text, self.wrong = "", False
         self.setFlag(NO_TRANSFORM)
+        self.setVisible(False)
 
     def say(self, text: str, at: QPointF, wrong: bool) -> None:
         """Stand beside a point of the sheet; an empty text is not shown."""
