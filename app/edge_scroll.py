@@ -18,10 +18,14 @@ class EdgeScroll(QObject):
     def __init__(self, view: QGraphicsView) -> None:
         super().__init__(view)
         self._view = view
-        self._at = QPointF()
+        self._at = self._from = QPointF()
         self._timer = QTimer(self)
         self._timer.setInterval(EVERY_MS)
         self._timer.timeout.connect(self._on_time)
+
+    def begin(self, at: QPointF) -> None:
+        """Take note of where something was taken hold of: only farther out does the sheet move."""
+        self._from = at
 
     def hold(self, at: QPointF) -> None:
         """Take note of where the mouse is while something is held."""
@@ -37,9 +41,12 @@ class EdgeScroll(QObject):
 
     def _push(self) -> QPointF:
         """Return how far the sheet moves, nothing away from the edges."""
-        at, port = self._at, self._view.viewport().rect()
-        across = (at.x() < EDGE) - (at.x() > port.width() - EDGE)
-        down = (at.y() < EDGE) - (at.y() > port.height() - EDGE)
+        at, start, port = self._at, self._from, self._view.viewport().rect()
+        left, top = min(EDGE, start.x()), min(EDGE, start.y())
+        right = max(port.width() - EDGE, start.x())
+        bottom = max(port.height() - EDGE, start.y())
+        across = (at.x() < left) - (at.x() > right)
+        down = (at.y() < top) - (at.y() > bottom)
         return QPointF(across * STEP, down * STEP)
 
     def _on_time(self) -> None:

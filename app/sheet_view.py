@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
 
 from app.edge_scroll import EdgeScroll
-from app.gestures.choose import begin, pressable_under, terminal_under
+from app.gestures.choose import begin, cursor_over, terminal_under
 from app.gestures.edit import DropGesture, NudgeGesture
 from app.gestures.gesture import BandGesture, Gesture, OperateGesture
 from app.gestures.stage import Stage
@@ -124,6 +124,7 @@ class SheetView(QGraphicsView):
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
             return
         if self.gesture is None:
+            self._edge.begin(at)
             self.gesture = begin(self.stage, self._scene_point(at), event)
             if isinstance(self.gesture, BandGesture):
                 self.put_cursor(self._scene_point(at))
@@ -136,7 +137,8 @@ class SheetView(QGraphicsView):
             self._pan = at
         elif self.gesture is not None:
             self.gesture.move(self._scene_point(at))
-            self._edge.hold(at)
+            if not isinstance(self.gesture, OperateGesture):
+                self._edge.hold(at)
         else:
             self._hover(self._scene_point(at))
 
@@ -165,6 +167,8 @@ class SheetView(QGraphicsView):
             return
         turn = event.angleDelta().y() or event.pixelDelta().y()
         self.zoom(1.0015**turn)
+        if self.gesture is not None:
+            self.gesture.move(self._scene_point(event.position()))
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Offer what can be done with the selection; in Operate the right button steps back."""
@@ -279,17 +283,24 @@ class SheetView(QGraphicsView):
 
     def carry(self, kind_key: str, at: QPointF) -> None:
         """Show a part of the Tray where it would stand; `at` is on the screen."""
-        point = self._scene_point(self.mapFromGlobal(at))
+        here = self.mapFromGlobal(at)
+        point, inside = self._scene_point(here), self.rect().contains(here.toPoint())
         if self.gesture is None and self.session.mode == "draw":
             self.gesture = DropGesture(self.stage, point, kind_key)
         elif isinstance(self.gesture, DropGesture):
             self.gesture.move(point)
+        if inside and self.gesture is not None:
+            self._edge.hold(here)
+        else:
+            self._edge.begin(here)
+            self._edge.stop()
 
     def drop(self, at: QPointF) -> None:
         """Place what is carried if it is over the sheet, else give it up."""
         point = self.mapFromGlobal(at)
         if not isinstance(self.gesture, DropGesture):
             return
+        self._edge.stop()
         gesture, self.gesture = self.gesture, None
         if self.rect().contains(point.toPoint()):
             gesture.end(self._scene_point(point))
@@ -301,9 +312,7 @@ class SheetView(QGraphicsView):
         end = terminal_under(self.stage, at)
         where = self.sheet_scene.geometry.terminal(end)
         self.stage.hover(QPointF(*where) if where else None)
-        pressable = pressable_under(self.stage, at)
-        shape = Qt.CursorShape.PointingHandCursor if pressable else Qt.CursorShape.ArrowCursor
-        self.viewport().setCursor(shape)
+        self.viewport().setCursor(cursor_over(self.stage, at))
 
     def _scene_point(self, at: QPointF) -> QPointF:
         return self.mapToScene(at.toPoint())

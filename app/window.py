@@ -159,6 +159,7 @@ class Window(QMainWindow):
         session.undo.canRedoChanged.connect(self._on_undo)
         self.tray.list.carried.connect(self.view.carry)
         self.tray.list.dropped.connect(self.view.drop)
+        self.tray.list.given_up.connect(self.view.cancel)
         self.tray.list.chosen.connect(self.edits.place)
         self.tray.list.chosen.connect(self.around.lay)
         self.around.connect_all()

@@ -63,6 +63,8 @@ class TrayList(QListWidget):
     dropped = Signal(QPointF)
     laid = Signal(str, QPointF)
     """A template was let go over a point of the screen."""
+    given_up = Signal()
+    """Escape while something is carried."""
     chosen = Signal(str)
     starred = Signal(str)
 
@@ -114,8 +116,12 @@ class TrayList(QListWidget):
         super().mouseReleaseEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Choose the part with Enter."""
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and key_of(self.currentItem()):
+        """Choose the part with Enter; give up with Escape what is carried."""
+        if event.key() == Qt.Key.Key_Escape and self._carrying:
+            self._pressed, self._carrying = None, False
+            self.unsetCursor()
+            self.given_up.emit()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and key_of(self.currentItem()):
             self.chosen.emit(key_of(self.currentItem()))
         else:
             super().keyPressEvent(event)

@@ -9,7 +9,7 @@ from app.gestures.bending import SegmentGesture
 from app.gestures.edit import CopyGesture, MoveGesture
 from app.gestures.gesture import BandGesture, Gesture, OperateGesture
 from app.gestures.stage import Stage
-from app.gestures.wiring import BranchGesture, EndGesture, WireGesture
+from app.gestures.wiring import BranchGesture, EndGesture, WireGesture, is_level
 from app.scene.type import rectf
 from model.circuit import End
 
@@ -31,7 +31,7 @@ def begin(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:
         return EndGesture(stage, at, *held)
     branching = branch_under(stage, at)
     if branching:
-        return BranchGesture(stage, at, branching, toggles=False)
+        return BranchGesture(stage, at, branching, handle=True)
     end = terminal_under(stage, at)
     if end is not None:
         return WireGesture(stage, at, end)
@@ -65,6 +65,23 @@ def pressable_under(stage: Stage, at: QPointF) -> str:
         return word_under(stage, at)
     item = stage.scene.part_at(at)
     return item.part_id if item and stage.session.position(item.part_id) else ""
+
+
+def cursor_over(stage: Stage, at: QPointF) -> Qt.CursorShape:
+    """Return the pointer's shape: what a press would do at a point."""
+    if pressable_under(stage, at):
+        return Qt.CursorShape.PointingHandCursor
+    if stage.session.mode == "operate":
+        return Qt.CursorShape.ArrowCursor
+    if terminal_under(stage, at) or branch_under(stage, at):
+        return Qt.CursorShape.CrossCursor
+    if _handle_under(stage, at):
+        return Qt.CursorShape.OpenHandCursor
+    wire = "" if stage.scene.part_at(at) else stage.wire_at(at)
+    if not wire:
+        return Qt.CursorShape.ArrowCursor
+    level = is_level(stage.scene.geometry.wires.get(wire, ()), at)
+    return Qt.CursorShape.SizeVerCursor if level else Qt.CursorShape.SizeHorCursor
 
 
 def _operating(stage: Stage, at: QPointF, event: QMouseEvent) -> Gesture | None:

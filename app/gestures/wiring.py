@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QGuiApplication, QPainterPath
@@ -12,7 +13,7 @@ from app.gestures.draft import Draft
 from app.gestures.gesture import Gesture
 from app.gestures.stage import Stage
 from model.circuit import End
-from model.editing import rejoin, splice_end, splice_from
+from model.editing import Spot, rejoin, splice_end, splice_from
 from model.editing.facing import foot
 from model.editing.splitting import nearest
 from model.layout.geometry import GRID, Point
@@ -20,6 +21,10 @@ from model.layout.geometry import GRID, Point
 REACH = 22.0
 """How near to a terminal a wire snaps to it, in scene units."""
 ENDS = ("first", "second")
+ALIGNED = 15.0
+"""How far a splice is moved along its wire so that the other wire comes to it straight."""
+ROOM = 20.0
+"""What is left of a piece at either end of it when a splice is moved."""
 
 
 class WireGesture(Gesture):
@@ -53,7 +58,7 @@ class WireGesture(Gesture):
         if self.first is None:
             return
         if onto:
-            spot, shown = self.stage.spot(onto, at), self.stage.shown()
+            spot, shown = self._spot(onto, at), self.stage.shown()
             self.stage.attempt(splice_from, self.first, onto, shown, spot)
             return
         change, wire_id = wired(session.circuit, self.first, self._target(at))
@@ -65,7 +70,11 @@ class WireGesture(Gesture):
         where = self.stage.scene.geometry.terminal(target)
         if where is not None:
             return QPointF(*where)
-        return QPointF(*foot(self.stage.spot(onto, at))) if onto else at
+        return QPointF(*foot(self._spot(onto, at))) if onto else at
+
+    def _spot(self, onto: str, at: QPointF) -> Spot:
+        """Return where a splice would be made: straight across from the start if it is near."""
+        return in_line_with(self.stage.spot(onto, at), self.origin, ALIGNED)
 
     def _target(self, at: QPointF) -> End | None:
         end = self.stage.scene.end_at(at, self.stage.reach(REACH))
@@ -98,7 +107,7 @@ class EndGesture(WireGesture):
         if target is not None:
             self.stage.attempt(rejoin, self.wire_id, which, target)
         elif onto:
-            shown, spot = self.stage.shown(), self.stage.spot(onto, at)
+            shown, spot = self.stage.shown(), self._spot(onto, at)
             self.stage.attempt(splice_end, self.wire_id, which, onto, shown, spot)
         elif alt_held() and self._is_off(at):
             self.stage.attempt(rejoin, self.wire_id, which, None)
@@ -119,15 +128,15 @@ class EndGesture(WireGesture):
 class BranchGesture(Gesture):
     """Draws a new wire from a splice in a wire to a terminal; without a drag it is a click.
 
-    A click adds the wire to the selection or takes it out of it, as with Ctrl on anything else,
-    or does nothing where the wire was taken by its handle.
+    With Ctrl the splice is made where the wire was pressed, and a click adds the wire to the
+    selection or takes it out. From the handle of a selected wire the splice is made straight
+    across from the terminal, if that piece of the wire goes there.
     """
 
-    def __init__(self, stage: Stage, at: QPointF, wire_id: str, toggles: bool = True) -> None:
+    def __init__(self, stage: Stage, at: QPointF, wire_id: str, handle: bool = False) -> None:
         super().__init__(stage, at)
-        self.wire_id, self.toggles = wire_id, toggles
-        self.origin = QPointF(*foot(stage.spot(wire_id, at)))
-        self.level = not _is_level(stage.scene.geometry.wires.get(wire_id, ()), self.origin)
+        self.wire_id, self.handle = wire_id, handle
+        self.points = tuple(stage.scene.geometry.wires.get(wire_id, ()))
 
     def move(self, at: QPointF) -> None:
         """Show the branch, and the terminal it would join."""
@@ -136,10 +145,12 @@ class BranchGesture(Gesture):
             return
         target = self._target(at)
         where = self.stage.scene.geometry.terminal(target)
+        tip = QPointF(*where) if where else at
+        origin = QPointF(*foot(self._spot(tip)))
         self.stage.draft(
             Draft(
-                wire=elbow(self.origin, QPointF(*where) if where else at, self.level),
-                target=QPointF(*where) if where else None,
+                wire=elbow(origin, tip, not is_level(self.points, origin)),
+                target=tip if target else None,
                 lit=self.stage.path_of(self.wire_id),
                 word="splice and join" if target else "branch",
                 word_at=at,
@@ -150,12 +161,18 @@ class BranchGesture(Gesture):
         """Splice the branch in, or take the click as one that adds to the selection."""
         self.stage.draft()
         session, target = self.stage.session, self._target(at)
+        where = self.stage.scene.geometry.terminal(target)
         if self._is_click(at):
-            if self.toggles:
+            if not self.handle:
                 session.select(session.selection ^ {self.wire_id})
-        elif target is not None:
-            spot, shown = self.stage.spot(self.wire_id, self.origin), self.stage.shown()
+        elif target is not None and where is not None:
+            spot, shown = self._spot(QPointF(*where)), self.stage.shown()
             self.stage.attempt(splice_from, target, self.wire_id, shown, spot)
+
+    def _spot(self, tip: QPointF) -> Spot:
+        """Return where the splice would be made for a branch to a point."""
+        spot = self.stage.spot(self.wire_id, self.start)
+        return in_line_with(spot, tip, 1e6 if self.handle else ALIGNED)
 
     def _target(self, at: QPointF) -> End | None:
         return self.stage.scene.end_at(at, self.stage.reach(REACH))
@@ -164,12 +181,29 @@ class BranchGesture(Gesture):
         return (at - self.start).manhattanLength() < self.stage.reach(GRID)
 
 
+def in_line_with(spot: Spot, other: QPointF, within: float) -> Spot:
+    """Return the spot moved along its piece of the wire to lie straight across from a point.
+
+    Only as far as `within`, and not to the ends of the piece; else the spot as it is.
+    """
+    if spot.at is None or len(spot.path) < 2:
+        return spot
+    index = nearest(spot.path, spot.at)[0]
+    a, b = spot.path[index], spot.path[index + 1]
+    axis = 0 if a[1] == b[1] else 1
+    wish = (other.x(), other.y())[axis]
+    low, high = min(a[axis], b[axis]) + ROOM, max(a[axis], b[axis]) - ROOM
+    if not low <= wish <= high or abs(wish - spot.at[axis]) > within:
+        return spot
+    return replace(spot, at=(wish, a[1]) if axis == 0 else (a[0], wish))
+
+
 def alt_held() -> bool:
     """Tell whether Alt is held down."""
     return bool(QGuiApplication.keyboardModifiers() & Qt.KeyboardModifier.AltModifier)
 
 
-def _is_level(points: Sequence[Point], at: QPointF) -> bool:
+def is_level(points: Sequence[Point], at: QPointF) -> bool:
     """Tell whether the piece of a wire at a point is level."""
     if len(points) < 2:
         return True
