@@ -73,7 +73,7 @@ class Window(QMainWindow):
         self.status = QLabel()
         self.keep = keep or Keep()
         self.tray, self.details = Tray(session, self.keep), Details(session)
-        self.findings, self.schedule = Findings(session), Schedule(session)
+        self.findings, self.schedule = Findings(session), Schedule(session, self.keep)
         self.edits, self.files, self.looks = EditActs(self), FileActs(self), LookActs(self)
         self.finds, self.around = FindingActs(self), Around(self, self.keep)
         self.clips, self.arranges = ClipActs(self), ArrangeActs(self)

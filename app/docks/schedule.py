@@ -1,164 +1,229 @@
-"""The Schedule: every wire a row, edited in place."""
+"""The Schedule: every wire a row, every part a row; the sheet's equal for who does not see it."""
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import replace
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
-
-from app.docks.fields import Field, wire_fields
-from app.scene.painted import amperes
-from app.session import Session
-from app.theme import insulation
-from model.circuit import Wire
-from model.errors import ModelError
-
-Index = QModelIndex | QPersistentModelIndex
-COLUMNS = (
-    ("number", "Number"),
-    ("first", "From"),
-    ("second", "To"),
-    ("size", "Size"),
-    ("length_m", "Length"),
-    ("colour", "Colour"),
-    ("tracer", "Tracer"),
-    ("circuit", "Circuit"),
-    ("confidence", "Confidence"),
-    ("note", "Note"),
-    ("current", "Now"),
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QAction, QKeyEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QMenu,
+    QStackedWidget,
+    QTabBar,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
 )
-NOWHERE = QModelIndex()
+
+from app.keeping import Keep
+from app.schedule.about import rows_about
+from app.schedule.order import words_of
+from app.schedule.part_columns import PARTS
+from app.schedule.view import TableScreen
+from app.schedule.wire_columns import WIRES
+from app.session import Session
+
+TABLES = (WIRES, PARTS)
 
 
-class WireTable(QAbstractTableModel):
-    """The wires of the circuit as a table; setting a cell is one change."""
+class Schedule(QWidget):
+    """The tables with their filter, their count and their columns."""
 
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self.session = session
-        self.wires: list[Wire] = []
-
-    def refresh(self) -> None:
-        """Take the wires as they are now."""
-        wires = list(self.session.circuit.wires.values())
-        if [w.id for w in wires] != [w.id for w in self.wires]:
-            self.beginResetModel()
-            self.wires = wires
-            self.endResetModel()
-            return
-        self.wires = wires
-        if wires:
-            self.dataChanged.emit(self.index(0, 0), self.index(len(wires) - 1, len(COLUMNS) - 1))
-
-    def rowCount(self, parent: Index = NOWHERE) -> int:
-        """Return the number of wires."""
-        return 0 if parent.isValid() else len(self.wires)
-
-    def columnCount(self, parent: Index = NOWHERE) -> int:
-        """Return the number of columns."""
-        return 0 if parent.isValid() else len(COLUMNS)
-
-    def headerData(
-        self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> Any:
-        """Return the title of a column."""
-        if role == Qt.ItemDataRole.DisplayRole and way == Qt.Orientation.Horizontal:
-            return COLUMNS[section][1]
-        return None
-
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        """Return what a cell shows."""
-        wire, (key, _) = self.wires[index.row()], COLUMNS[index.column()]
-        if key == "current":
-            return self._current(wire) if role == Qt.ItemDataRole.DisplayRole else None
-        field = self._field(wire, key)
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
-            return field.value
-        if role == Qt.ItemDataRole.DecorationRole and key in ("colour", "tracer") and field.value:
-            return insulation(field.value)
-        return None
-
-    def setData(self, index: Index, value: Any, role: int = Qt.ItemDataRole.EditRole) -> bool:
-        """Make a cell's new text a change; a text that is no value is refused with a sentence."""
-        field = self._field(self.wires[index.row()], COLUMNS[index.column()][0])
-        text = str(value).strip()
-        if role != Qt.ItemDataRole.EditRole or text == field.value:
-            return False
-        try:
-            change = field.setter(self.session.circuit, text)
-        except ModelError as error:
-            self.session.noticed.emit(str(error))
-            return False
-        return self.session.do(change)
-
-    def flags(self, index: Index) -> Qt.ItemFlag:
-        """Return what can be done with a cell."""
-        flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        editable = COLUMNS[index.column()][0] != "current"
-        return flags | Qt.ItemFlag.ItemIsEditable if editable else flags
-
-    def _field(self, wire: Wire, key: str) -> Field:
-        return next(f for f in wire_fields(self.session.circuit, wire) if f.key == key)
-
-    def _current(self, wire: Wire) -> str:
-        state = self.session.analysis.state
-        if state is None or wire.id not in self.session.analysis.circuit.wires:
-            return ""
-        current = state.current(wire.id)
-        return amperes(current) if abs(current) >= 1e-3 else "–"
-
-
-class Schedule(QTableView):
-    """The table, its selection in step with the sheet."""
-
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, session: Session, keep: Keep | None = None, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self.session = session
-        self.table = WireTable(session)
-        self.setModel(self.table)
-        self.setAccessibleName("Schedule")
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setAlternatingRowColors(True)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(24)
-        head = self.horizontalHeader()
-        head.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        head.setStretchLastSection(True)
-        head.setHighlightSections(False)
-        self._following = False
-        self.selectionModel().selectionChanged.connect(self._on_selection)
+        self.session, self.keep = session, keep or Keep()
+        self._stale = True
+        self.stack = QStackedWidget()
+        self.screens = [TableScreen(session, t, self.keep, self.stack) for t in TABLES]
+        self.wires, self.parts = self.screens
+        self._filters = ["" for _ in TABLES]
+        self.tabs, self.filter, self.only = QTabBar(), FilterLine(), QToolButton()
+        self.count, self.columns = QLabel(), QToolButton()
+        self._dress()
+        self._lay_out()
+        self._connect()
         self.refresh()
 
+    # What the window asks
+
+    @property
+    def now(self) -> TableScreen:
+        """The table that is shown."""
+        return self.screens[self.stack.currentIndex()]
+
     def refresh(self) -> None:
-        """Show the wires as they are now."""
-        self._following = True
-        self.table.refresh()
-        self._following = False
-        self.follow()
+        """Show the circuit as it is now; nothing is done while hidden."""
+        if not self.isVisible():
+            self._stale = True
+            return
+        self._take_only()
+        self.now.refresh(rearranged=self._stale)
+        self._stale = False
 
     def follow(self) -> None:
-        """Select the rows of the wires selected on the sheet."""
-        rows = [i for i, w in enumerate(self.table.wires) if w.id in self.session.selection]
-        if rows == sorted({i.row() for i in self.selectionModel().selectedRows()}):
+        """Select the rows of what is selected on the sheet."""
+        if not self.isVisible():
             return
-        self._following = True
-        self.clearSelection()
-        for row in rows[:1]:
-            self.selectRow(row)
-        self._following = False
+        if self.only.isChecked() and not self.now.is_worked_in():
+            self._take_only()
+            self.now.arrange()
+        self.now.follow()
 
     def edit_last(self, key: str) -> None:
         """Open the cell of the last wire in a column for typing."""
-        column = next(i for i, (k, _) in enumerate(COLUMNS) if k == key)
-        cell = self.table.index(self.table.rowCount() - 1, column)
-        self.setFocus()
-        self.setCurrentIndex(cell)
-        self.edit(cell)
-
-    def _on_selection(self) -> None:
-        if self._following:
+        self.tabs.setCurrentIndex(0)
+        self.filter.clear()
+        self.only.setChecked(False)
+        self.refresh()
+        table = self.wires.table
+        last = next(reversed([*self.session.circuit.wires]), "")
+        if last not in table.ids:
             return
-        rows = {i.row() for i in self.selectionModel().selectedRows()}
-        self.session.select(frozenset(self.table.wires[r].id for r in rows))
+        cell = table.index(table.ids.index(last), table.place[key])
+        self.wires.setFocus()
+        self.wires.setCurrentIndex(cell)
+        self.wires.walk.forget()
+        self.wires.edit_cell(cell)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with what happened while hidden."""
+        super().showEvent(event)
+        self.refresh()
+
+    # Building
+
+    def _dress(self) -> None:
+        self.setAccessibleName("Schedule")
+        self.tabs.setAccessibleName("Tables")
+        self.tabs.setDrawBase(False)
+        self.tabs.setExpanding(False)
+        for tabled in TABLES:
+            self.tabs.addTab(tabled.title)
+        self.filter.setPlaceholderText("Filter")
+        self.filter.setAccessibleName("Filter the rows")
+        self.filter.setClearButtonEnabled(True)
+        self.filter.setMinimumWidth(90)
+        self.filter.setMaximumWidth(260)
+        self.only.setText("Only selected")
+        self.only.setCheckable(True)
+        self.only.setAccessibleName("Only what is selected on the sheet")
+        self.only.setToolTip("Show only the rows of what is selected on the sheet")
+        self.count.setObjectName("soft")
+        self.count.setAccessibleName("Rows shown")
+        self.columns.setText("Columns")
+        self.columns.setAccessibleName("Columns of the table")
+        self.columns.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.columns.setMenu(QMenu(self.columns))
+        for button in (self.only, self.columns):
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def _lay_out(self) -> None:
+        bar = QHBoxLayout()
+        bar.setContentsMargins(8, 2, 8, 4)
+        bar.setSpacing(8)
+        bar.addWidget(self.tabs)
+        bar.addWidget(self.filter, 1)
+        bar.addWidget(self.only)
+        bar.addWidget(self.count)
+        bar.addStretch(1)
+        bar.addWidget(self.columns)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addLayout(bar)
+        layout.addWidget(self.stack)
+        for screen in self.screens:
+            self.stack.addWidget(screen)
+        self.setFocusProxy(self.wires)
+
+    def _connect(self) -> None:
+        self.tabs.currentChanged.connect(self._on_tab)
+        self.filter.textChanged.connect(self._on_filter)
+        self.filter.left.connect(self._on_filter_left)
+        self.only.toggled.connect(self._on_only)
+        self.columns.menu().aboutToShow.connect(self._on_columns)
+        self.columns.menu().triggered.connect(self._on_column_chosen)
+        for screen in self.screens:
+            screen.filter_asked.connect(self._on_filter_asked)
+            screen.counted.connect(self._on_counted)
+
+    # What happens
+
+    def _on_tab(self, at: int) -> None:
+        self.stack.setCurrentIndex(at)
+        self.setFocusProxy(self.now)
+        self.filter.setText(self._filters[at])
+        self._stale = True
+        self.refresh()
+
+    def _on_filter(self, text: str) -> None:
+        self._filters[self.stack.currentIndex()] = text
+        table = self.now.table
+        table.wanted = replace(table.wanted, words=words_of(text))
+        self.now.arrange()
+
+    def _on_only(self, on: bool) -> None:
+        self._take_only()
+        self.now.arrange()
+
+    def _take_only(self) -> None:
+        """Take what is selected on the sheet as what is shown, unless it was selected here."""
+        table = self.now.table
+        ids = None
+        if self.only.isChecked():
+            known = table.wanted.only is not None and self.now.is_worked_in()
+            about = rows_about(self.session.circuit, self.now.tabled.key, self.session.selection)
+            ids = table.wanted.only if known else about
+        table.wanted = replace(table.wanted, only=ids)
+
+    def _on_counted(self) -> None:
+        screen = self.now
+        shown, total = len(screen.table.ids), screen.table.total
+        name = screen.tabled.one if total == 1 else screen.tabled.many
+        text = f"{total} {name}" if shown == total else f"{shown} of {total} {name}"
+        selected = len(screen.selected_rows())
+        self.count.setText(f"{text}, {selected} selected" if selected > 1 else text)
+
+    def _on_columns(self) -> None:
+        menu = self.columns.menu()
+        menu.clear()
+        self.now.heads.fill_menu(menu)
+
+    def _on_column_chosen(self, action: QAction) -> None:
+        self.now.heads.on_chosen(action)
+
+    def _on_filter_asked(self) -> None:
+        self.filter.setFocus()
+        self.filter.selectAll()
+
+    def _on_filter_left(self) -> None:
+        self.now.setFocus()
+
+
+class FilterLine(QLineEdit):
+    """A line of words; Enter and Down go to the rows, Escape takes the words away."""
+
+    left = Signal()
+
+    def event(self, event: QEvent) -> bool:
+        """Take its keys before the window does."""
+        keys = (Qt.Key.Key_Escape, Qt.Key.Key_Down, Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if isinstance(event, QKeyEvent) and event.key() in keys and not event.modifiers():
+            if event.type() == QEvent.Type.ShortcutOverride:
+                event.accept()
+                return True
+            if event.type() == QEvent.Type.KeyPress:
+                self._press(event)
+                return True
+        return super().event(event)
+
+    def _press(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.text():
+            self.clear()
+        else:
+            self.left.emit()

@@ -99,16 +99,18 @@ def test_the_position_table_of_a_control_is_shown(hands: Hands) -> None:
 def test_the_schedule_lists_and_edits_wires_in_step_with_the_sheet(hands: Hands) -> None:
     hands.window.files.open_file(CIRCUITS / "C07.voltwalk")
     hands.key(Qt.Key.Key_4, Qt.KeyboardModifier.AltModifier)
-    table = hands.window.schedule
+    table = hands.window.schedule.wires
     assert table.isVisible()
-    model = table.model()
-    assert [model.index(0, c).data() for c in range(6)] == [
+    model = table.table
+    shown = [model.place[k] for k in ("number", "first", "second", "size", "length_m", "colour")]
+    assert [model.index(0, c).data() for c in shown] == [
         "W01", "BAT.+", "F1.1", "2 mm²", "0.5 m", "RD",
     ]  # fmt: skip
-    table.setCurrentIndex(model.index(4, 3))
+    table.setFocus()
+    table.setCurrentIndex(model.index(4, model.place["size"]))
     hands.settle()
     assert hands.window.session.selection == {hands.wire("W05").id}
-    table.edit(model.index(4, 3))
+    hands.key(Qt.Key.Key_F2)
     hands.type("2.5")
     hands.key(Qt.Key.Key_Return)
     assert hands.wire("W05").size == Size(mm2=2.5)
@@ -118,7 +120,8 @@ def test_the_schedule_lists_and_edits_wires_in_step_with_the_sheet(hands: Hands)
 
 def test_an_end_typed_into_the_schedule_moves_the_wire(hands: Hands) -> None:
     hands.window.files.open_file(CIRCUITS / "C07.voltwalk")
-    model = hands.window.schedule.model()
+    hands.key(Qt.Key.Key_4, Qt.KeyboardModifier.AltModifier)
+    model = hands.window.schedule.wires.table
     before = hands.circuit
     assert model.setData(model.index(5, 2), "G2.g")
     assert frozenset(("B1.-", "G2.g")) in hands.joins()
