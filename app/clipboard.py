@@ -22,7 +22,9 @@ def put(text: str) -> None:
 
 def held() -> str:
     """Return what the clipboard holds: a piece of a circuit, else whatever text there is."""
-    data = QGuiApplication.clipboard().mimeData()
+    data: QMimeData | None = QGuiApplication.clipboard().mimeData()
+    if data is None:  # some platforms have none while nothing was ever copied
+        return ""
     if data.hasFormat(MIME):
         return bytes(data.data(MIME).data()).decode(errors="replace")
     return data.text()

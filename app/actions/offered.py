@@ -33,7 +33,7 @@ def offered(circuit: Circuit, chosen: Collection[str], acts: Collection[str]) ->
     """Return those of the acts that fit a selection, with "" between groups."""
     if not chosen:
         return NOTHING
-    there = set(_what(circuit, chosen))
+    there = set(what_is(circuit, chosen))
     kept: list[str] = []
     for key in acts:
         fits = key not in NEEDS or there.intersection(NEEDS[key])
@@ -42,7 +42,7 @@ def offered(circuit: Circuit, chosen: Collection[str], acts: Collection[str]) ->
     return tuple(kept[:-1] if kept and not kept[-1] else kept)
 
 
-def _what(circuit: Circuit, chosen: Collection[str]) -> Iterator[str]:
+def what_is(circuit: Circuit, chosen: Collection[str]) -> Iterator[str]:
     """Yield what a selection holds."""
     parts = [circuit.parts[i] for i in chosen if i in circuit.parts]
     wires = [i for i in chosen if i in circuit.wires]

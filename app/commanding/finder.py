@@ -16,9 +16,11 @@ from PySide6.QtWidgets import (
 
 from app.actions.made import Actions
 from app.actions.spec import ActionSpec
+from app.commanding.able import why_not
 from app.commanding.keymap import KeyMap, shown
 from app.commanding.search import find_commands, menu_of, plain
 from app.keeping import Keep
+from app.session import Session
 from app.slim.bar import SlimEdit
 
 LAST, MOST_LAST = "commands/last", 12
@@ -32,9 +34,11 @@ class CommandFinder(QFrame):
     chosen = Signal(str)
     left = Signal()
 
-    def __init__(self, actions: Actions, keymap: KeyMap, keep: Keep, parent: QWidget) -> None:
+    def __init__(
+        self, session: Session, actions: Actions, keymap: KeyMap, keep: Keep, parent: QWidget
+    ) -> None:
         super().__init__(parent)
-        self._over = parent
+        self._over, self._session = parent, session
         self._actions, self._keymap, self._keep = actions, keymap, keep
         self.edit, self.list = SlimEdit(), QTreeWidget()
         self._dress()
@@ -106,13 +110,14 @@ class CommandFinder(QFrame):
         self.adjustSize()
 
     def _row(self, spec: ActionSpec) -> QTreeWidgetItem:
-        """Return a row: the command, its menu, its keys; grey where it cannot be done now."""
+        """Return a row: the command, its menu, its keys; grey, and why, where it cannot be done."""
         keys = shown(self._keymap.keys(spec.key))
-        row = QTreeWidgetItem([plain(spec), menu_of(spec), keys])
+        why = why_not(self._session, spec.key, self._actions[spec.key].isEnabled())
+        row = QTreeWidgetItem([plain(spec), why or menu_of(spec), keys])
         row.setData(0, KEY, spec.key)
-        row.setData(0, Qt.ItemDataRole.AccessibleTextRole, f"{plain(spec)}, {keys or 'no key'}")
-        if not self._actions[spec.key].isEnabled():
-            row.setDisabled(True)
+        said = ", ".join(filter(None, (plain(spec), keys or "no key", why)))
+        row.setData(0, Qt.ItemDataRole.AccessibleTextRole, said)
+        row.setDisabled(bool(why))
         return row
 
     def _on_step(self, by: int) -> None:

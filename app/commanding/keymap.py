@@ -29,7 +29,14 @@ SHEET_KEYS: tuple[tuple[str, str], ...] = (
     ("Double click", "goes to the reference or number in Details"),
 )
 """Keys and gestures of the sheet that are no actions and stay as they are."""
-_HELD = ("Return", "Enter", "Tab", "Shift+Tab", "Space", "Esc", "Left", "Right", "Up", "Down")
+_ARROWS = ("Left", "Right", "Up", "Down")
+_HELD = frozenset(
+    (
+        *("Return", "Enter", "Shift+Return", "Shift+Enter", "Tab", "Shift+Tab", "Esc"),
+        *("Space", "Shift+Space", "Ctrl+Space", *_ARROWS, *(f"Shift+{a}" for a in _ARROWS)),
+    )
+)
+"""Keys that the sheet itself uses, as Qt writes them."""
 
 
 class KeyMap:
@@ -58,9 +65,10 @@ class KeyMap:
         """Return why a key cannot call an action, "" where it can."""
         if not keys:
             return ""
-        if keys in _HELD:
+        if normal(keys) in _HELD:
             return f"{keys} is the sheet's own key and cannot be given to a command."
-        if len(keys) == 1 and keys.isalpha():
+        alone = keys.removeprefix("Shift+")
+        if len(alone) == 1 and alone.isalpha():
             return f"{keys} alone begins the typed line; take it with Ctrl or Alt."
         return ""
 

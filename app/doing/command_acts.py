@@ -33,8 +33,9 @@ class CommandActs(QObject):
         """Open the finder over whatever is shown."""
         window = self.window
         if self.finder is None:
+            over = window.centralWidget() or window
             self.finder = CommandFinder(
-                window.actions_, self.keymap, window.keep, window.centralWidget() or window
+                window.session, window.actions_, self.keymap, window.keep, over
             )
             self.finder.chosen.connect(self._on_chosen)
             self.finder.left.connect(self._on_left)
