@@ -10,7 +10,7 @@ ACTIONS = (
     ActionSpec("paste", "&Paste", "&Edit", ("Ctrl+V",)),
     ActionSpec("duplicate", "Dup&licate", "&Edit", ("Ctrl+D",)),
     ActionSpec("delete", "&Delete", "&Edit", ("Del", "Backspace"), "delete"),
-    ActionSpec("delete_heal", "Delete and &join again", "&Edit", ("Shift+Del",)),
+    ActionSpec("delete_heal", "Take out and &join again", "&Edit", ("Shift+Del",)),
     ActionSpec("remove_splice", "Remo&ve the splice", "&Edit", ("Ctrl+Del",)),
     ActionSpec("type", "T&ype a part or a wire", "&Edit", ("Ctrl+L",), gap=True),
     ActionSpec("new_wire", "New &wire in the Schedule", "&Edit", ("Ins",)),

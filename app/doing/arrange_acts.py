@@ -138,7 +138,10 @@ class ArrangeActs(QObject):
             what = "one part" if least == 1 else f"at least {least} parts"
             self.session.noticed.emit(f"Select {what} first.")
             return
-        attempt(self.session, act, self.session.circuit, self._shown(), parts)
+        self.session.noticed.emit("")
+        done = attempt(self.session, act, self.session.circuit, self._shown(), parts)
+        if not done and self.window.notice.isHidden():
+            self.session.noticed.emit("They stand so already.")
 
     def _tidied(self, keep: Collection[str]) -> Edit:
         """Return the edit that lays the sheet out anew; what has no place yet gets one."""

@@ -70,6 +70,8 @@ class EditActs(QObject):
         """Put the cursor where the name of what is selected is changed."""
         if len(self.session.selection) == 1:
             self.window.edit(next(iter(self.session.selection)))
+        else:
+            self.session.noticed.emit("Select one part or wire to rename it.")
 
     def do_select_all(self) -> None:
         """Select every part and wire."""

@@ -75,9 +75,10 @@ def distribute(circuit: Circuit, shown: Sheet, part_ids: Iterable[str], axis: st
         raise EditError(f"Cards cannot be spread along “{axis}”; use x or y.")
     room = Room(circuit, shown)
     chosen = room.places_of(part_ids)
+    verb = "Space across" if axis == "x" else "Space down"
     if len(chosen) < 3:
-        return _put(circuit, room, [], "", "Distribute")
-    return _put(circuit, room, _spread(room, chosen, axis), axis, "Distribute")
+        return _put(circuit, room, [], "", verb)
+    return _put(circuit, room, _spread(room, chosen, axis), axis, verb)
 
 
 def snap_places(circuit: Circuit, shown: Sheet, part_ids: Iterable[str]) -> Edit:

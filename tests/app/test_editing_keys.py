@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QContextMenuEvent, QGuiApplication, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
@@ -41,8 +41,8 @@ CHANGES = {
     "align_bottom": (("K1", "F1"), "Align bottom: F1, K1"),
     "align_centre": (("K1", "F1"), "Align centre: F1, K1"),
     "align_middle": (("K1", "F1"), "Align middle: F1, K1"),
-    "space_across": (("BAT", "F1", "K1"), "Distribute: BAT, F1, K1"),
-    "space_down": (("F1", "K1", "G2"), "Distribute: F1, K1, G2"),
+    "space_across": (("BAT", "F1", "K1"), "Space across: BAT, F1, K1"),
+    "space_down": (("F1", "K1", "G2"), "Space down: F1, K1, G2"),
     "tidy": ((), "Tidy the sheet"),
     "tidy_selected": (("K1", "F1"), "Tidy the sheet"),
 }
@@ -179,6 +179,40 @@ def test_a_paste_goes_where_the_mouse_is_else_to_the_middle_of_the_view(horn: Ha
     after = horn.window.scene.geometry
     areas = [c.outer.moved(after.places[k].x, after.places[k].y) for k, c in after.cards.items()]
     assert not any(a.overlaps(b) for i, a in enumerate(areas) for b in areas[i + 1 :])
+
+
+def test_a_paste_goes_to_the_mouse_where_that_is_over_the_sheet(horn: Hands) -> None:
+    choose(horn, "F1")
+    press(horn, "copy")
+    port = horn.window.view.viewport()
+    at = QPoint(port.width() - 200, port.height() - 90)
+    QTest.mouseMove(port, at)
+    horn.bot.waitUntil(horn.window.view.underMouse)
+    press(horn, "paste")
+    point = horn.window.view.mapToScene(at)
+    ((x, y),) = places(horn, "F2")
+    assert abs(x - point.x()) <= 60
+    assert abs(y - point.y()) <= 60
+
+
+def test_what_stands_in_line_already_is_told(horn: Hands) -> None:
+    apart(horn)
+    choose(horn, "K1", "F1")
+    press(horn, "align_left")
+    before = dumps(horn.circuit)
+    choose(horn, "K1", "F1")
+    press(horn, "align_left")
+    assert horn.window.notice.text() == "They stand so already."
+    assert dumps(horn.circuit) == before
+
+
+def test_a_right_click_on_one_of_several_keeps_them_and_elsewhere_takes_that(horn: Hands) -> None:
+    choose(horn, "K1", "F1")
+    port = horn.window.view.viewport()
+    QTest.mouseClick(port, Qt.MouseButton.RightButton, pos=horn.at_part("F1"))
+    assert selected(horn) == {"K1", "F1"}
+    QTest.mouseClick(port, Qt.MouseButton.RightButton, pos=horn.at_part("B1"))
+    assert selected(horn) == {"B1"}
 
 
 def test_text_around_a_piece_as_in_an_email_is_passed_over(horn: Hands) -> None:

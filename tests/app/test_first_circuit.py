@@ -175,3 +175,16 @@ def test_the_keys_told_do_what_is_told(hands: Hands) -> None:
     for key, action in {**told, "F10": "theme_dark", "F11": "theme_projector"}.items():
         assert re.search(rf"\b{re.escape(key)}\b", said)
         assert keys[key] == action
+
+
+def test_every_key_that_the_paragraph_on_editing_tells_is_one() -> None:
+    from app.actions import ACTIONS
+
+    keys = {k: spec.key for spec in ACTIONS for k in spec.keys}
+    (said,) = (p for p in STEPS[7].split("\n\n") if p.startswith("**Editing.**"))
+    found = re.findall(r"\b(?:(?:Ctrl|Shift|Alt)\+)*(?:F\d+|Del|(?<=\+)[A-Z])\b", said)
+    told = [keys[key] for key in found]
+    assert told == [
+        *("cut", "copy", "paste", "duplicate", "change", "replace", "delete_heal", "splice"),
+        *("number_parts", "tidy", "select_circuit", "select_fed", "find", "find_next"),
+    ]
