@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from checks.basis import ON_SHARE, WEAK_SHARE, Basis, Use
 from checks.currents import Peaks, cranking, peaks_of, starter_cables
 from checks.flows import Flows
+from checks.prospective import Faults
 from checks.shorts import shorts
 from checks.waiting import Waiting
 from model.armature import Winding, windings
@@ -192,6 +193,13 @@ class Case(Basis):
             for i, e in self.network.of_role("diode")
             if frozenset((e.a, e.b)) in across and self.survey.amps[:, i].max() > SHORT_A
         }
+
+    # --- dead shorts ------------------------------------------------------------------------
+
+    @cached_property
+    def faults(self) -> Faults:
+        """Dead shorts behind the fuses."""
+        return Faults(self)
 
     # --- crash ------------------------------------------------------------------------------
 

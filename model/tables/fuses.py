@@ -164,7 +164,9 @@ def band_for(band_id: str, rating_a: float) -> Band | None:
     return None
 
 
-def opening_times(band_id: str, rating_a: float, current_a: float) -> OpeningTimes | None:
+def opening_times(
+    band_id: str, rating_a: float, current_a: float, *, by_energy: bool = False
+) -> OpeningTimes | None:
     """Return when a fuse opens at a steady current.
 
     Parameters
@@ -173,13 +175,17 @@ def opening_times(band_id: str, rating_a: float, current_a: float) -> OpeningTim
         ``blade``, ``blade-mini``, ``blade-maxi``, ``strip`` or ``glass``.
     rating_a, current_a : float
         Amperes; the sign of the current does not matter.
+    by_energy : bool
+        Past the last gate let the latest edge fall with the square of the current too: what the
+        fuse lets through (I²t) is taken to stay as at that gate. For proving wires, which heat by
+        the same I²t (IEC 60364-4-43 clause 434.5.2 compares the two, from memory).
 
     Returns
     -------
     OpeningTimes or None
         None where no band is known. Between the gates of the standard both edges are straight
         lines on log-log paper. Past the last gate the earliest falls with the square of the
-        current (constant I²t) and the latest stays: each is the careful choice.
+        current (constant I²t) and the latest stays, each the careful choice, unless `by_energy`.
     """
     if not (rating_a > 0.0 and math.isfinite(rating_a) and not math.isnan(current_a)):
         raise QuantityError("A fuse needs a rating above 0 A and a current that is a number.")
@@ -188,7 +194,7 @@ def opening_times(band_id: str, rating_a: float, current_a: float) -> OpeningTim
         return None
     percent = 100.0 * abs(current_a) / rating_a
     earliest, first = _edge(band, percent, _earliest_gate, falls=True)
-    latest, second = _edge(band, percent, _latest_gate, falls=False)
+    latest, second = _edge(band, percent, _latest_gate, falls=by_energy)
     if percent < HOLDS_TO_PERCENT:
         earliest = latest = math.inf
     return OpeningTimes(earliest, latest, band.id, weaker(first, second))

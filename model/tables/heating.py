@@ -6,10 +6,14 @@ import math
 from dataclasses import dataclass
 
 from model.errors import QuantityError
+from model.tables.cables import cable_file
 from model.tables.store import Table, find, read
 
 ADIABATIC_VALID_S = 5.0
 """Up to here a wire in a short circuit loses so little heat that none is reckoned."""
+CROSS_LINKED_FROM_C = 120.0
+"""Insulation that stands this much is taken as cross-linked; common practice, no source."""
+PVC_90_TO_C = 90.0
 _MM2_PER_CIRCULAR_MIL = math.pi / 4 * 0.0254**2
 
 
@@ -52,6 +56,36 @@ def copper_constant(constant_id: str) -> float:
     return find(heating_file().constants, constant_id, "constant of copper").value
 
 
+def insulation_for(name: str, t_max_c: float) -> Insulation:
+    """Return the insulation of a wire in a short circuit, taken as hot as it may run.
+
+    Parameters
+    ----------
+    name : str
+        What is stated of the wire: an id of these tables, a code of the trade, or "".
+    t_max_c : float
+        Temperature the insulation stands by the ampacity table, where nothing is stated.
+
+    Returns
+    -------
+    Insulation
+        Cross-linked from 120 °C up, PVC below; without anything else known this is careful.
+    """
+    stated = next((i for i in heating_file().insulation if i.id == name), None)
+    if stated is not None:
+        return stated
+    stands = [c.t_max_c for c in cable_file().insulation if c.id == name.strip().casefold()]
+    hottest = stands[0] if stands else t_max_c
+    if hottest >= CROSS_LINKED_FROM_C:
+        return insulation("vehicle-xlpe-125")
+    return insulation("vehicle-pvc-105" if hottest > PVC_90_TO_C else "pvc-90")
+
+
+def short_circuit_k(held: Insulation) -> float:
+    """Return k of an insulation in A·√s/mm²: printed, else from its two temperatures."""
+    return held.k if held.k is not None else adiabatic_k(held.start_c, held.limit_c)
+
+
 def adiabatic_k(start_c: float, limit_c: float) -> float:
     """Return k in A·√s/mm²: 226·√ln((234.5 + limit)/(234.5 + start)), after IEC 60949."""
     beta = copper_constant("beta-copper")
@@ -69,6 +103,31 @@ def adiabatic_time_s(k: float, area_mm2: float, current_a: float) -> float:
     if current_a == 0.0:
         return math.inf
     return (k * area_mm2 / current_a) ** 2
+
+
+def cooled_time_s(held: Insulation, adiabatic_s: float, settles_c: float) -> float:
+    """Return the seconds until the insulation's limit where the wire loses heat meanwhile.
+
+    Parameters
+    ----------
+    held : Insulation
+        Its temperature at the start and its limit.
+    adiabatic_s : float
+        How long it would take without any heat lost.
+    settles_c : float
+        Temperature at which the wire would settle for ever.
+
+    Returns
+    -------
+    float
+        Infinite where it settles below the limit. The temperature is taken to rise
+        exponentially, at first as fast as without loss (derived, no source): τ·ln(Δ/(Δ − δ)) with
+        Δ from start to where it settles, δ from start to the limit, τ = Δ·adiabatic_s/δ.
+    """
+    if settles_c <= held.limit_c:
+        return math.inf
+    whole, part = settles_c - held.start_c, held.limit_c - held.start_c
+    return adiabatic_s * whole / part * math.log(whole / (whole - part))
 
 
 def onderdonk_current_a(area_mm2: float, seconds: float, ambient_c: float = 40.0) -> float:

@@ -1,0 +1,169 @@
+"""What a dead short draws: the current of a bolted fault behind a fuse, and the ohms on its way.
+
+The way out is that of least resistance from a battery's plus, contacts taken as closed; the way
+back is the shell, or, where the shell is not joined to the supply, a wire like the way out.
+Copper is taken at the circuit's own temperature; alternators are left out, as their current is
+limited and adds to the battery's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+import networkx as nx
+
+from checks.basis import METAL, Basis
+from checks.feeds import Feed, is_battery
+from model.network import Edge
+from model.resistances import battery_emf, battery_inner_ohm
+
+OUT = frozenset(("wire", "contact", "way", "fuse"))
+"""Roles that the way out may run through."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A dead short at one place: the battery that drives it and the ohms around the loop.
+
+    Attributes
+    ----------
+    battery : str
+        Id of the battery.
+    volts : float
+        Its voltage without load, resting.
+    inner_ohm, out_ohm, back_ohm : float
+        Inside the battery, from its plus to the fault, and from the fault to its minus.
+    """
+
+    battery: str
+    volts: float
+    inner_ohm: float
+    out_ohm: float
+    back_ohm: float
+
+    @property
+    def amps(self) -> float:
+        """Amperes that flow."""
+        return self.volts / (self.inner_ohm + self.out_ohm + self.back_ohm)
+
+
+@dataclass(frozen=True, slots=True)
+class _Head:
+    """How a fuse is reached from a battery: its near node and the ohms up to there."""
+
+    battery: Edge
+    ohm: float
+
+
+class Faults:
+    """Dead shorts behind the fuses of a circuit.
+
+    Parameters
+    ----------
+    basis
+        The circuit, analysed.
+    """
+
+    def __init__(self, basis: Basis) -> None:
+        self.basis = basis
+
+    def behind(self, feed: Feed) -> Fault | None:
+        """Return a short right behind a fuse, None where no battery feeds it."""
+        return self._at(feed, 0.0)
+
+    def at_far_end(self, feed: Feed, wire_id: str) -> Fault | None:
+        """Return a short at the far end of a wire in a fuse's stretch."""
+        ohms = self._ohms(feed)
+        ends = [
+            ohms[n]
+            for e, _ in feed.edges
+            if e.owner == wire_id and e.role == "wire"
+            for n in (e.a, e.b)
+            if n in ohms
+        ]
+        return self._at(feed, max(ends)) if ends else None
+
+    def _at(self, feed: Feed, ohm: float) -> Fault | None:
+        """Return a short at so many ohms behind a fuse."""
+        head = self._head(feed)
+        if head is None or feed.fuse is None:
+            return None
+        circuit = self.basis.circuit
+        part = circuit.parts[head.battery.owner]
+        out = head.ohm + feed.fuse.ohm + ohm
+        back = self._shell_ohm.get(head.battery.b)
+        return Fault(
+            part.id,
+            battery_emf(circuit, part, "resting"),
+            battery_inner_ohm(circuit, part),
+            out,
+            out if back is None else back,
+        )
+
+    def _head(self, feed: Feed) -> _Head | None:
+        """Return the best way from a battery to the near side of a fuse."""
+        fuse = feed.fuse
+        if fuse is None:
+            return None
+        near = fuse.b if feed.start == fuse.a else fuse.a
+        found = [
+            _Head(source, ohms[near])
+            for source in self.basis.sources
+            if is_battery(source) and near in (ohms := self._from_plus(source, fuse))
+        ]
+        return min(found, key=lambda h: h.ohm, default=None)
+
+    def _from_plus(self, source: Edge, without: Edge) -> dict[int, float]:
+        """Return the ohms from a battery's plus to every node, not through one fuse."""
+        key = (source.owner, without.key)
+        if key not in self._reached:
+            graph = _graph(
+                e for e in self.basis.network.edges if e.role in OUT and e is not without
+            )
+            self._reached[key] = _distances(graph, source.a)
+        return self._reached[key]
+
+    def _ohms(self, feed: Feed) -> dict[int, float]:
+        """Return the ohms from the far side of a fuse to the nodes of its stretch."""
+        key = id(feed)
+        if key not in self._inside:
+            self._inside[key] = _distances(_graph(e for e, _ in feed.edges), feed.start)
+        return self._inside[key]
+
+    @cached_property
+    def _reached(self) -> dict[tuple[str, tuple[str, str]], dict[int, float]]:
+        """Ohms from batteries, those asked for so far."""
+        return {}
+
+    @cached_property
+    def _inside(self) -> dict[int, dict[int, float]]:
+        """Ohms inside stretches, those asked for so far; the basis keeps its feeds."""
+        return {}
+
+    @cached_property
+    def _shell_ohm(self) -> dict[int, float]:
+        """Ohms from the shell to every node that metal joins to it."""
+        network = self.basis.network
+        if not self.basis.shell_joined:
+            return {}
+        return _distances(_graph(e for e in network.edges if e.role in METAL), network.shell)
+
+
+def _graph(edges: Iterable[Edge]) -> nx.Graph[int]:
+    """Return conductors as a plain graph, the best one of several side by side."""
+    graph: nx.Graph[int] = nx.Graph()
+    for edge in edges:
+        held = graph.get_edge_data(edge.a, edge.b)
+        if held is None or edge.ohm < held["ohm"]:
+            graph.add_edge(edge.a, edge.b, ohm=edge.ohm)
+    return graph
+
+
+def _distances(graph: nx.Graph[int], start: int) -> dict[int, float]:
+    """Return the least ohms from a node to every node it is joined to."""
+    if start not in graph:
+        return {start: 0.0}
+    found: dict[int, float] = nx.single_source_dijkstra_path_length(graph, start, weight="ohm")
+    return found
