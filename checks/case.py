@@ -241,8 +241,17 @@ class Case(Basis):
 
     @cached_property
     def cleared(self) -> NDArray[np.bool_]:
-        """States with a short that a fuse opens within seconds, shape (states,)."""
-        return self.shorts & ~self.lasting
+        """States with a short that a fuse opens within seconds, or that none stops, (states,)."""
+        return self.shorts & (~self.lasting | self._bare)
+
+    @cached_property
+    def _bare(self) -> NDArray[np.bool_]:
+        """States in which no fuse carries half of what the greatest source gives."""
+        amps = np.abs(self.survey.amps)
+        fuses = [i for i, _ in self.network.of_role("fuse")]
+        sources = [i for i, _ in self.network.of_role("source")]
+        through = amps[:, fuses].max(axis=1, initial=0.0)
+        return np.asarray(through <= 0.5 * amps[:, sources].max(axis=1, initial=0.0), np.bool_)
 
     @cached_property
     def shorts(self) -> NDArray[np.bool_]:

@@ -27,8 +27,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from checks.case import OPENS_AT, Case
 from checks.currents import peaks_of
 from checks.finding import ADVICE, FAULT, UNKNOWN, Finding, Remedy
@@ -55,24 +53,11 @@ _BASE = """
     W4 E1.- X1.g 4 0.3
     W5 X1.g G1.- 10 0.3
 """
-_SHORT = """
-    G1 battery
-    F1 fuse-blade rating_a=10
-    S1 switch-changeover
-    E1 heater current_a=4
-    X1 ground
-    W1 G1.+ F1.1 2.5 0.15
-    W2 F1.2 S1.C 2.5 0.5
-    W3 S1.A E1.+ 2.5 0.5
-    W4 E1.- X1.g 2.5 0.3
-    W5 X1.g G1.- 10 0.3
-"""
 BAD = (
-    (_SHORT + "W6 S1.B X1.g 2.5 0.5", ((FAULT, ("F1", "S1")),)),
     (_BASE.format(rating=10), ((FAULT, ("F1", "E1")),)),
     (_BASE.format(rating=15), ((ADVICE, ("F1", "E1")),)),
 )
-GOOD = (_BASE.format(rating=20), _SHORT)
+GOOD = (_BASE.format(rating=20),)
 
 
 def find(case: Case) -> Iterator[Finding]:
@@ -85,43 +70,8 @@ def find(case: Case) -> Iterator[Finding]:
         if not rated.number or amps <= rule("continuous") * rated.number * (1 + SAME):
             continue
         if case.shorts[row] and amps > OPENS_AT * rated.number:
-            if not _by_diode(case, row, amps):
-                yield _short(case, edge, float(rated.number), amps, row)
-            continue
+            continue  # supply-shorted, or reversed-diode, says so
         yield _finding(case, index, edge, float(rated.number), amps, row, rated.origin == "default")
-
-
-def _by_diode(case: Case, row: int, amps: float) -> bool:
-    """Tell whether a reversed diode carries most of a short: reversed-diode says so."""
-    carried = [abs(float(case.survey.amps[row, i])) for i in case.shorting_diodes]
-    return max(carried, default=0.0) > 0.5 * amps
-
-
-def _short(case: Case, edge: Edge, rating_a: float, amps: float, row: int) -> Finding:
-    """Return the finding of a fuse that opens on a short, with the switches it runs through."""
-    most = np.abs(case.survey.amps[row]) > 0.5 * amps
-    way = [
-        e for _, e in case.network.of_role("wire", "contact") if most[case.network.by_key[e.key]]
-    ]
-    movers = tuple(dict.fromkeys(e.owner for e in way if e.role == "contact"))
-    return Finding(
-        rule=NAME,
-        severity=FAULT,
-        parts=(edge.owner, *movers),
-        says="Behind {fuse} is a short"
-        + (" through {movers}" if movers else "")
-        + ": nothing but wire and contacts stands between the two sides of the supply in this "
-        "state. {current:current} would flow, and {fuse} ({rating:current}) blows.",
-        values={
-            "fuse": case.name(edge.owner),
-            "movers": listed(case.name(p) for p in movers),
-            "rating": rating_a,
-            "current": amps,
-        },
-        source="Ohm's law; " + SOURCE,
-        path=(("parts", edge.owner), *((e.table, e.owner) for e in way)),
-        setting=case.survey.states[row].setting,
-    )
 
 
 def _finding(

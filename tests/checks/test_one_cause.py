@@ -89,12 +89,12 @@ def test_one_mistake_in_a_pump_circuit_is_told_first_and_by_its_cause(
 
 def test_a_short_behind_a_fuse_is_told_by_that_fuse_alone() -> None:
     text = HEAD + "F1 fuse-blade rating_a=10\nW1 G1.+ F1.1 2.5 0.15\nW2 F1.2 X1.g 2.5 0.3"
-    assert found(text) == [("fault", "fuse-below-running", ("F1",))]
+    assert found(text) == [("fault", "supply-shorted", ("F1",))]
 
 
 def test_a_short_without_a_fuse_burns_its_wires() -> None:
     rules = {rule for _, rule, _ in found(HEAD + "W1 G1.+ X1.g 2.5 0.15")}
-    assert rules == {"wire-overload"}  # and no lifted ground: nothing runs
+    assert rules == {"supply-shorted"}  # no overload of each wire in it, no lifted ground
 
 
 def test_a_fuse_too_small_for_a_true_load_hides_no_other_mistake() -> None:

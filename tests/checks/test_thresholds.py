@@ -11,7 +11,7 @@ from checks.sketch import sketch
 from model.circuit import Acceptance, Branch, Circuit
 
 HEAD = """
-    G1 battery voltage_v=12.6 inner_ohm=0.001
+    G1 battery voltage_v=12.6 inner_ohm=0.009
     X1 ground
     F1 fuse-blade rating_a=25
     S1 switch contact_a=40
@@ -113,7 +113,7 @@ def test_a_short_beside_a_load_is_a_short() -> None:
         W6 E1.+ E1.- 1 5
     """
     )
-    assert {"fuse-below-running"} == rules(sketch(text)) - {"voltage-drop"}
+    assert {"supply-shorted"} == rules(sketch(text)) - {"voltage-drop"}
 
 
 def test_a_load_far_too_large_for_its_fuse_is_no_short() -> None:

@@ -120,6 +120,7 @@ def _dash(
         {
             "contact-overload": line.parts,
             "fuse-below-running": line.parts,
+            "supply-shorted": line.parts,
             "wire-overload": line.wires,
             "voltage-drop": served,
             "ground-lift": served,

@@ -55,7 +55,7 @@ def feed_and_make_interchanged(circuit: Circuit) -> Iterator[Plant]:
         yield Plant(
             moved(circuit, place, {"30": "87", "87": "30"}),
             f"30 and 87 of {label(relay)} interchanged",
-            frozenset(("never-on", "no-feed", "fuse-below-running")),
+            frozenset(("never-on", "no-feed", "supply-shorted")),
             behind | wires | {relay.id},
             _short_at(circuit, place, "30"),
         )
@@ -69,6 +69,7 @@ def _short_at(circuit: Circuit, place: str, terminal: str) -> dict[str, frozense
     }
     return {
         "fuse-below-running": way.parts,
+        "supply-shorted": way.parts,
         "contact-overload": way.parts,
         "wire-overload": way.wires | back,
     }
@@ -88,6 +89,7 @@ def diode_relay_reversed(circuit: Circuit) -> Iterator[Plant]:
             frozenset((relay.id,)),
             {
                 "fuse-below-running": line.parts,
+                "supply-shorted": line.parts,
                 "contact-overload": line.parts,
                 "wire-overload": line.wires,
                 "never-on": line.parts,
