@@ -7,7 +7,7 @@ from functools import cache
 from model.circuit import Circuit, Part
 from model.lookup import word
 from model.tables import ampacity as tables
-from model.tables.fuses import fuse_file
+from model.tables.fuses import fuse_file, rule
 from model.tables.practice import allowance
 from model.wiresize import Size
 
@@ -15,6 +15,10 @@ STRIP_A = (30.0, 40.0, 50.0, 60.0, 70.0, 80.0, 100.0, 125.0, 150.0, 175.0, 200.0
 """Ratings of strip fuses of the small form (ISO 8820-5), from memory."""
 GLASS_A = (1.0, 2.0, 3.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0)
 """Ratings of glass fuses; common practice, no source."""
+
+RATED_AT_C = 25.0
+LEAST_LEFT = 0.1
+"""Below this the straight line means nothing: no fuse is made for such surroundings."""
 
 
 @cache
@@ -37,6 +41,12 @@ def fuse_ratings(circuit: Circuit, part: Part) -> tuple[float, ...]:
 def fuse_allowance() -> float:
     """Return how many times a wire's ampacity a fuse may be: 1.5 (33 CFR 183.455)."""
     return allowance("33cfr-150").value
+
+
+def warm_share(zone_c: float) -> float:
+    """Return what is left of a fuse's rating in these surroundings: 0.5 % less per °C above 25."""
+    above = max(zone_c - RATED_AT_C, 0.0)
+    return max(1.0 - rule("per-kelvin") * above, LEAST_LEFT)
 
 
 def sizes_above(size: Size) -> tuple[Size, ...]:

@@ -2,7 +2,8 @@
 
 What it finds
     Fuses and breakers whose greatest running current over all states is above their rating
-    (fault), or above 75 % of it (advice).
+    (fault), or above 75 % of it (advice); in surroundings above 25 °C above 75 % of what the
+    warmth leaves of it.
 
 Why it matters
     Above its rating a fuse opens sooner or later. A little below, it runs hot, ages, and opens on
@@ -20,7 +21,8 @@ Limits
 
 Reference
     Fuse makers' guidance of 75 % of the rating for continuous current at 25 °C
-    (circuitprotection.ca, fuseology); others give 70 or 80 %.
+    (circuitprotection.ca, fuseology); others give 70 or 80 %. 0.5 % less per °C above 25 °C
+    (interfacebus.com).
 """
 
 from __future__ import annotations
@@ -30,7 +32,7 @@ from collections.abc import Iterator
 from checks.case import OPENS_AT, Case
 from checks.currents import peaks_of
 from checks.finding import ADVICE, FAULT, UNKNOWN, Finding, Remedy
-from checks.stock import fuse_ratings
+from checks.stock import fuse_ratings, warm_share
 from checks.wording import listed
 from model.edits import set_rating
 from model.lookup import rating
@@ -67,7 +69,8 @@ def find(case: Case) -> Iterator[Finding]:
         part = case.circuit.parts[edge.owner]
         rated = rating(case.circuit, part, "rating_a")
         amps, row = float(peaks.amps[index]), int(peaks.rows[index])
-        if not rated.number or amps <= rule("continuous") * rated.number * (1 + SAME):
+        limit = rule("continuous") * warm_share(zone_c(case))
+        if not rated.number or amps <= limit * rated.number * (1 + SAME):
             continue
         if case.shorts[row] and amps > OPENS_AT * rated.number:
             continue  # supply-shorted, or reversed-diode, says so
@@ -93,7 +96,8 @@ def _finding(
             "current": amps,
             "share": amps / rating_a,
             "loads": listed(case.name(o) for o in owners),
-            "limit": rule("continuous"),
+            "limit": rule("continuous") * warm_share(zone_c(case)),
+            "zone": zone_c(case),
         },
         source=SOURCE,
         path=(("parts", edge.owner), *(("parts", o) for o in owners)),
@@ -113,7 +117,7 @@ def _says(over: bool, assumed: bool, loads: bool) -> str:
         return what + ", which is rated {rating:current}: it blows."
     return (
         what + " ({rating:current}): {share:share} of its rating, more than the {limit:share} "
-        "a fuse should carry for long."
+        "a fuse should carry for long at {zone:temperature}."
     )
 
 
@@ -125,8 +129,14 @@ def _remedy(case: Case, edge: Edge, rating_a: float, amps: float) -> Remedy | No
     known = [h.value_a for h in held if h is not None and h.value_a is not None]
     if len(known) < len(held) or not known:
         return None
+    limit = rule("continuous") * warm_share(zone_c(case))
     for fit in fuse_ratings(case.circuit, part):
-        if fit > rating_a and amps <= rule("continuous") * fit and fit <= min(known):
+        if fit > rating_a and amps <= limit * fit and fit <= min(known):
             change = set_rating(case.circuit, part.id, "rating_a", fit)
             return Remedy(f"Fit {fit:g} A as {case.name(part.id)}", change)
     return None
+
+
+def zone_c(case: Case) -> float:
+    """Return the temperature around the fuses: that of the circuit's surroundings."""
+    return case.circuit.settings.conditions.zone_c

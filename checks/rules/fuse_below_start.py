@@ -40,17 +40,16 @@ import numpy as np
 from checks.case import Case
 from checks.currents import is_starter
 from checks.finding import FAULT, UNKNOWN, Datum, Finding, Remedy
-from checks.stock import fuse_ratings
+from checks.stock import fuse_ratings, warm_share
 from checks.wording import listed
 from model.circuit import Part
 from model.edits import set_rating
 from model.lookup import rating, word
 from model.network import Edge
-from model.tables.fuses import band_for, opening_times, rule
+from model.tables.fuses import band_for, opening_times
 
 NAME = "fuse-below-start"
 FAMILY = "rating"
-RATED_AT_C = 25.0
 _BASE = """
     G1 battery
     F1 {kind} rating_a={rating}
@@ -171,8 +170,7 @@ def _share(case: Case, part: Part, rating_a: float, running_a: float, group: lis
 
 def _left(case: Case) -> float:
     """Return what is left of a fuse's rating in the circuit's surroundings."""
-    above = max(case.circuit.settings.conditions.zone_c - RATED_AT_C, 0.0)
-    return max(1.0 - rule("per-kelvin") * above, 0.1)
+    return warm_share(case.circuit.settings.conditions.zone_c)
 
 
 def _finding(case: Case, part: Part, worst: _Worst, rating_a: float, assumed: bool) -> Finding:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from checks.rules import fuse_below_running
-from tests.checks.rules.looking import look, places
+from tests.checks.rules.looking import look, places, settings
 
 ONE = """
     G1 battery voltage_v=12 inner_ohm=1e-7
@@ -33,11 +33,19 @@ def one(amps: float, fuse: str = "fuse-blade rating_a=10", size: str = "10") -> 
     ("amps", "wanted"), [(7.49, ""), (7.51, "advice"), (9.99, "advice"), (10.01, "fault")]
 )
 def test_limits(amps: float, wanted: str) -> None:
-    found = look(fuse_below_running, one(amps))
+    found = look(fuse_below_running, one(amps), settings(zone_c=25.0))
     assert [f.severity for f in found] == ([wanted] if wanted else [])
     if found:
         assert found[0].values["current"] == pytest.approx(amps, rel=1e-4)
         assert found[0].parts[0] == "F1"
+
+
+def test_warmth_takes_from_the_rating() -> None:
+    # 8 A at 65 °C: 8 / (0.75 · 0.80) = 13.3 A, so that 15 A will do and 13 A will not (computed
+    # from 75 % and 0.5 % per °C above 25 °C).
+    hot = settings(zone_c=65.0)
+    assert look(fuse_below_running, one(8, "fuse-blade rating_a=15"), hot) == []
+    assert places(look(fuse_below_running, one(8, "fuse-blade rating_a=13"), hot))[0][0] == "advice"
 
 
 def test_a_breaker_counts_too_and_an_assumed_rating_is_unknown() -> None:
