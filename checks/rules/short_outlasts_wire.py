@@ -156,7 +156,8 @@ def _judge(
     untold = [p for p in proofs if p.times is None and _above(case, part, p.wire)]
     told = [p for p in proofs if p.times is not None]
     burns = [p for p in told if p.opens_s > p.lasts_s]
-    stays = [p for p in told if math.isinf(p.opens_s) and p not in burns]
+    # Where one wire burns first, what lies behind it has no short of its own to tell of.
+    stays = [p for p in told if math.isinf(p.opens_s)] if not burns else []
     for severity, group in ((DANGER, burns), (ADVICE, stays), (UNKNOWN, untold)):
         if group:
             yield _finding(case, feed, part, severity, group, assumed)
@@ -185,11 +186,11 @@ def _finding(
         "size": worst.wire.size.text() if worst.wire.size else "",
         "current": worst.amps,
         "share": worst.amps / rated,
-        "lasts": worst.lasts_s,
-        "opens": worst.opens_s,
         "limit": worst.limit_c,
         "band": worst.times.band if worst.times else word(case.circuit, part, "band"),
     }
+    times = {"lasts": worst.lasts_s, "opens": worst.opens_s}
+    values |= {name: at for name, at in times.items() if math.isfinite(at)}
     return Finding(
         rule=NAME,
         severity=UNKNOWN if assumed or guessed else severity,

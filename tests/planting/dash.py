@@ -119,6 +119,7 @@ def _dash(
         over,
         {
             "contact-overload": line.parts,
+            "weak-pull-in": frozenset((relay.id,)),
             "fuse-below-running": line.parts,
             "supply-shorted": line.parts,
             "wire-overload": line.wires,

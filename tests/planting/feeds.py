@@ -100,6 +100,7 @@ def undersized_run(circuit: Circuit) -> Iterator[Plant]:
                 "fuse-above-wire": frozenset((wire.id,)),
                 "wire-overload": frozenset((wire.id,)),
                 "unfused-length": frozenset((wire.id,)),
+                "short-outlasts-wire": frozenset((wire.id,)),
             },
         )
 

@@ -72,6 +72,7 @@ def _short_at(circuit: Circuit, place: str, terminal: str) -> dict[str, frozense
         "supply-shorted": way.parts,
         "contact-overload": way.parts,
         "wire-overload": way.wires | back,
+        "weak-pull-in": frozenset(p.id for p in relays(circuit)),
     }
 
 
