@@ -108,22 +108,29 @@ class Faults:
         if fuse is None:
             return None
         near = fuse.b if feed.start == fuse.a else fuse.a
-        found = [
-            _Head(source, ohms[near])
+        heads = [
+            _Head(source, ohm)
             for source in self.basis.sources
-            if is_battery(source) and near in (ohms := self._from_plus(source, fuse))
+            if is_battery(source) and (ohm := self._up_to(source, fuse, near)) is not None
         ]
-        return min(found, key=lambda h: h.ohm, default=None)
+        return min(heads, key=lambda h: h.ohm, default=None)
 
-    def _from_plus(self, source: Edge, without: Edge) -> dict[int, float]:
-        """Return the ohms from a battery's plus to every node, not through one fuse."""
-        key = (source.owner, without.key)
-        if key not in self._reached:
-            graph = _graph(
-                e for e in self.basis.network.edges if e.role in OUT and e is not without
-            )
-            self._reached[key] = _distances(graph, source.a)
-        return self._reached[key]
+    def _up_to(self, source: Edge, fuse: Edge, near: int) -> float | None:
+        """Return the ohms from a battery's plus to the near side of a fuse, not through it."""
+        if source.key not in self._reached:
+            self._reached[source.key] = _distances(_graph(self._out), source.a)
+        ohms = self._reached[source.key]
+        far = fuse.a if near == fuse.b else fuse.b
+        if near not in ohms or ohms[near] <= ohms[far]:
+            return ohms.get(near)
+        # The best way leads through the fuse itself: look for one beside it.
+        apart = _graph(e for e in self._out if e is not fuse)
+        return _distances(apart, source.a).get(near)
+
+    @cached_property
+    def _out(self) -> list[Edge]:
+        """Everything that the way out may run through."""
+        return [e for e in self.basis.network.edges if e.role in OUT]
 
     def _ohms(self, feed: Feed) -> dict[int, float]:
         """Return the ohms from the far side of a fuse to the nodes of its stretch."""
@@ -133,8 +140,8 @@ class Faults:
         return self._inside[key]
 
     @cached_property
-    def _reached(self) -> dict[tuple[str, tuple[str, str]], dict[int, float]]:
-        """Ohms from batteries, those asked for so far."""
+    def _reached(self) -> dict[tuple[str, str], dict[int, float]]:
+        """Ohms from each battery's plus, those asked for so far."""
         return {}
 
     @cached_property
