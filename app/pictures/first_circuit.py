@@ -15,7 +15,7 @@ PLACES = {
     "E1": ("heater", 390, 0),
     "X1": ("ground", 390, 220),
     "X2": ("ground", -380, 220),
-    "K1": ("relay-resistor", 190, 0),
+    "K1": ("relay-resistor", 190, 110),
 }
 """Kind and middle of every card."""
 STATED = {"F1": {"rating_a": 15.0}, "S1": {"contact_a": 5.0}}
