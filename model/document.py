@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from model.changes import Change
-from model.circuit import Circuit
+from model.circuit import TABLES, Circuit
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +69,14 @@ class Document:
     def _become(self, circuit: Circuit, touched: frozenset[tuple[str, str]]) -> None:
         """Take the new value and tell the listeners if it differs."""
         before, self._circuit = self._circuit, circuit
-        if before == circuit:
+        if before == circuit and _in_order(before) == _in_order(circuit):
             return
         self._revision += 1
         happened = Happened(before, circuit, touched, self._revision)
         for listener in tuple(self._listeners):
             listener(happened)
+
+
+def _in_order(circuit: Circuit) -> list[list[str]]:
+    """Return the ids of every table: their order is what tables that are equal may differ in."""
+    return [list(getattr(circuit, table)) for table in TABLES]

@@ -132,7 +132,9 @@ class SheetTabs(QTabBar):
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Rename the tab under the mouse."""
-        if self.tabAt(event.position().toPoint()) >= 0:
+        at = self.tabAt(event.position().toPoint())
+        if at >= 0:
+            self.setCurrentIndex(at)
             self.rename()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:

@@ -59,7 +59,9 @@ class Live:
         for wire, path in self.rest.items():
             if wire not in router.paths and wire not in loose:
                 router.put(wire, path)
-        return self._lay(sorted(loose, key=lambda w: (w not in joined, router.effort(w))))
+        ends = [w for w in loose if router.both(w) is None]
+        whole = sorted(loose.difference(ends), key=lambda w: (w not in joined, router.effort(w)))
+        return self._lay([*ends, *whole])
 
     def _moved(self, sheet: Sheet, cards: Mapping[str, Card]) -> list[Place] | None:
         """Return the places that stand elsewhere than at rest; None where there are others."""

@@ -79,3 +79,14 @@ def test_listeners_hear_of_real_changes_only() -> None:
     assert heard == []
     document.apply(edits.rename_part(document.circuit, "p", "X2"))
     assert [(h.touched, h.revision) for h in heard] == [(frozenset({("parts", "p")}), 1)]
+
+
+def test_listeners_hear_of_another_order_though_equal_tables_have_none() -> None:
+    parts = {key: Part(key, "lamp") for key in ("p1", "p2")}
+    document, heard = Document(Circuit(parts)), list[Happened]()
+    document.listen(heard.append)
+    first = parts["p1"]
+    swaps = (Swap("parts", "p1", first, None, 0), Swap("parts", "p1", None, first, 1))
+    document.apply(Change("Put p1 later", swaps))
+    assert [*document.circuit.parts] == ["p2", "p1"]
+    assert len(heard) == 1
