@@ -5,11 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
+from app.docks.behind import behind_lines
 from app.docks.circuit_fields import circuit_fields
 from app.docks.fields import Field, part_fields, wire_fields
 from app.docks.now import found_lines, now_lines
 from app.docks.operate import OperateBox
 from app.docks.rows import Row
+from app.entry.errors import EntryError
 from app.session import Session
 from model.circuit import Part, Wire
 from model.errors import ModelError
@@ -32,7 +34,7 @@ class Details(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName("Details")
         self.operate: OperateBox | None = None
-        self.now, self.found = _lines("now"), _lines("found")
+        self.now, self.found, self.behind = _lines("now"), _lines("found"), _lines("note")
         self.refresh()
 
     def refresh(self) -> None:
@@ -46,6 +48,7 @@ class Details(QScrollArea):
         self._fields = {f.key: f for f in fields}
         for key, row in self.rows.items():
             row.take(self._fields[key])
+        _fill(self.behind, behind_lines(self.session.circuit, record) if record else [])
         self.refresh_now()
 
     def refresh_now(self) -> None:
@@ -87,7 +90,7 @@ class Details(QScrollArea):
         layout.setContentsMargins(12, 10, 12, 12)
         layout.setSpacing(7)
         layout.addWidget(self._heading(record))
-        self.now, self.found = _lines("now"), _lines("found")
+        self.now, self.found, self.behind = _lines("now"), _lines("found"), _lines("note")
         layout.addWidget(self.found)
         layout.addWidget(self.now)
         self.operate = None
@@ -101,6 +104,9 @@ class Details(QScrollArea):
                 group = field.group
                 layout.addWidget(_group(group))
             layout.addWidget(self._row(field))
+        if record is not None and behind_lines(self.session.circuit, record):
+            layout.addWidget(_group("Behind the numbers"))
+        layout.addWidget(self.behind)
         layout.addStretch(1)
         self.setWidget(page)
 
@@ -130,7 +136,7 @@ class Details(QScrollArea):
         field = self._fields[key]
         try:
             change = field.setter(self.session.circuit, text)
-        except ModelError as error:
+        except (ModelError, EntryError) as error:
             self.rows[key].tell(str(error), wrong=True)
             return
         self.session.do(change)

@@ -9,15 +9,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from app.ends import find_end
+from app.entry.ends import OPEN
+from app.schedule.wire_values import ENDS, WireSetter, wire_text
 from app.theme import INSULATION
 from model.changes import Change
-from model.circuit import Circuit, End, Part, Wire
-from model.edits import rename_part, set_part, set_rating, set_wire
+from model.circuit import Circuit, Part, Wire
+from model.editing import rename_part
+from model.edits import set_part, set_rating
 from model.kinds import Duty, RatingSpec
-from model.lookup import body_of, duty_of, end_label, kind_of, label, rating
+from model.lookup import body_of, duty_of, kind_of, label, rating
 from model.units import parse, show
-from model.wiresize import parse_size
 
 Setter = Callable[[Circuit, str], Change | None]
 DUTIES = {
@@ -125,24 +126,51 @@ def _duty_field(circuit: Circuit, part: Part, key: str) -> Field:
 
 
 def wire_fields(circuit: Circuit, wire: Wire) -> list[Field]:
-    """Return the rows of a wire."""
-    size = wire.size.text() if wire.size else ""
-    length = show(wire.length_m, "length") if wire.length_m is not None else ""
+    """Return the rows of a wire; those of the harness only where the circuit has one."""
     colours = tuple(INSULATION)
-    return [
-        Field("number", "Number", wire.number, _WireText(wire.id, "number")),
-        Field("first", "From", _end(circuit, wire.first), _WireEnd(wire.id, "first"), "open"),
-        Field("second", "To", _end(circuit, wire.second), _WireEnd(wire.id, "second"), "open"),
-        Field("size", "Size", size, _WireSize(wire.id), "not known"),
-        Field("length_m", "Length", length, _WireLength(wire.id), "not known"),
-        Field("colour", "Colour", wire.colour, _WireText(wire.id, "colour"), "not known", "",
-              colours),
-        Field("tracer", "Tracer", wire.tracer, _WireText(wire.id, "tracer"), "none", "", colours),
-        Field("circuit", "Circuit", wire.circuit, _WireText(wire.id, "circuit")),
-        Field("confidence", "Confidence", wire.confidence, _WireText(wire.id, "confidence"),
-              "not said", "", CONFIDENCE[1:]),
-        Field("note", "Note", wire.note, _WireText(wire.id, "note")),
-    ]  # fmt: skip
+    rows = (
+        ("number", "Number", "", ()),
+        ("first", "From", "open", ()),
+        ("second", "To", "open", ()),
+        ("size", "Size", "not known", ()),
+        ("length_m", "Length", "not known", ()),
+        ("colour", "Colour", "not known", colours),
+        ("tracer", "Tracer", "none", colours),
+        ("found_colour", "Colour as found", "the same", ()),
+        ("insulation", "Insulation", "not known", ()),
+        ("circuit", "Circuit", "", ()),
+        ("confidence", "Confidence", "not said", CONFIDENCE[1:]),
+        *_harness(circuit),
+        *((f"{end}_{key}", f"{title} at {word}", "not known", ())
+          for end, word in (("first", "From"), ("second", "To"))
+          for key, title in (("terminal", "Terminal"), ("seal", "Seal"))),
+        ("note", "Note", "", ()),
+    )  # fmt: skip
+    return [_wire_field(circuit, wire, *row) for row in rows]
+
+
+def _harness(circuit: Circuit) -> list[tuple[str, str, str, tuple[str, ...]]]:
+    """Return the rows of cables and branches, none where the circuit has none."""
+    found = []
+    if circuit.cables:
+        names = tuple(c.name or c.id for c in circuit.cables.values())
+        found.append(("cable", "Cable", "none", names))
+    if circuit.branches:
+        found.append(("branches", "Branches", "not known", ()))
+    return found
+
+
+def _wire_field(
+    circuit: Circuit,
+    wire: Wire,
+    key: str,
+    title: str,
+    default: str,
+    choices: tuple[str, ...],
+) -> Field:
+    text = wire_text(circuit, wire, key)
+    value = "" if key in ENDS and text == OPEN else text
+    return Field(key, title, value, WireSetter(wire.id, key), default, "", choices)
 
 
 def written(value: float | str | None, quantity: str) -> str:
@@ -158,16 +186,12 @@ def _yes(value: bool) -> str:
     return "yes" if value else "no"
 
 
-def _end(circuit: Circuit, end: End | None) -> str:
-    return end_label(circuit, end) if end else ""
-
-
 @dataclass(frozen=True, slots=True)
 class _Reference:
     part_id: str
 
     def __call__(self, circuit: Circuit, text: str) -> Change | None:
-        return rename_part(circuit, self.part_id, text)
+        return rename_part(circuit, self.part_id, text).change
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,42 +246,3 @@ class _Duty:
         stated = {"yes": True, "no": False}.get(text)
         new = replace(part, duty=replace(part.duty, **{self.key: stated}))
         return set_part(circuit, new, f"Change duty of {label(part)}")
-
-
-@dataclass(frozen=True, slots=True)
-class _WireText:
-    wire_id: str
-    key: str
-
-    def __call__(self, circuit: Circuit, text: str) -> Change | None:
-        value: dict[str, Any] = {self.key: text}
-        return set_wire(circuit, replace(circuit.wires[self.wire_id], **value))
-
-
-@dataclass(frozen=True, slots=True)
-class _WireSize:
-    wire_id: str
-
-    def __call__(self, circuit: Circuit, text: str) -> Change | None:
-        size = parse_size(text) if text else None
-        return set_wire(circuit, replace(circuit.wires[self.wire_id], size=size))
-
-
-@dataclass(frozen=True, slots=True)
-class _WireLength:
-    wire_id: str
-
-    def __call__(self, circuit: Circuit, text: str) -> Change | None:
-        length = parse(text, "length") if text else None
-        return set_wire(circuit, replace(circuit.wires[self.wire_id], length_m=length))
-
-
-@dataclass(frozen=True, slots=True)
-class _WireEnd:
-    wire_id: str
-    key: str
-
-    def __call__(self, circuit: Circuit, text: str) -> Change | None:
-        end = find_end(circuit, text) if text and text != "open" else None
-        value: dict[str, Any] = {self.key: end}
-        return set_wire(circuit, replace(circuit.wires[self.wire_id], **value))

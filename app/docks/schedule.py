@@ -115,12 +115,14 @@ class Schedule(QWidget):
         self.only.setToolTip("Show only the rows of what is selected on the sheet")
         self.count.setObjectName("soft")
         self.count.setAccessibleName("Rows shown")
-        self.columns.setText("Columns")
+        self.columns.setText("Columns ▾")
+        self.columns.setStyleSheet("QToolButton::menu-indicator { image: none; }")
         self.columns.setAccessibleName("Columns of the table")
         self.columns.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.columns.setMenu(QMenu(self.columns))
         for button in (self.only, self.columns):
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.setObjectName("act")
 
     def _lay_out(self) -> None:
         bar = QHBoxLayout()

@@ -64,6 +64,7 @@ class Beside(QWidget):
             return
         begun = bool(typed.strip()) and _begins(found[0], typed.strip())
         self.list.setCurrentRow(0 if begun else -1)
+        self._dress(self.list, cell.window())
         self._show(self.list, cell, self._size(len(found)))
 
     def step(self, by: int) -> None:
@@ -79,9 +80,8 @@ class Beside(QWidget):
         """Say what is wrong, to the eye and to a screen reader; the list gives way to it."""
         self.list.hide()
         self.said.setText(sentence)
-        self.said.setFixedWidth(MOST)
-        height = self.said.heightForWidth(MOST)
-        self._show(self.said, cell, QSize(MOST, height))
+        self._dress(self.said, cell.window())
+        self._show(self.said, cell, QSize(MOST, self.said.heightForWidth(MOST)))
         QAccessible.updateAccessibility(QAccessibleEvent(self.said, QAccessible.Event.Alert))
 
     def clear_refusal(self) -> None:
@@ -100,12 +100,16 @@ class Beside(QWidget):
         width = max(LEAST, min(self.list.sizeHintForColumn(0) + 30, MOST))
         return QSize(width, min(count, ROWS) * row + 8)
 
-    def _show(self, widget: QWidget, cell: QWidget, size: QSize) -> None:
-        """Put a widget below the cell, or above it where there is no room."""
-        window = cell.window()
+    def _dress(self, widget: QWidget, window: QWidget) -> None:
+        """Put a widget over the window, in the theme's colours."""
         if widget.parentWidget() is not window:
             widget.setParent(window)
             widget.setStyleSheet(style_of(self.look.theme))
+            widget.ensurePolished()
+
+    def _show(self, widget: QWidget, cell: QWidget, size: QSize) -> None:
+        """Put a widget below the cell, or above it where there is no room."""
+        window = cell.window()
         widget.resize(size)
         widget.move(_spot(QRect(cell.mapTo(window, QPoint()), cell.size()), size, window.size()))
         widget.show()

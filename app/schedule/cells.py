@@ -6,8 +6,9 @@ from collections.abc import Collection, Mapping
 from typing import Any
 
 from app.schedule.column import CIRCUIT, LIVE, RECORD, Column, Tabled
-from app.schedule.looking import Looking
+from app.schedule.looking import Looking, wired_alike
 from app.schedule.natural import natural
+from model.circuit import Circuit
 
 Changed = dict[str, tuple[int, int]]
 """By id: the first and last column of which the text changed."""
@@ -75,7 +76,7 @@ class Cells:
         new = asked - self._asked
         if before is None or _other_world(before, look):
             return sorted(asked)
-        scopes = {RECORD: False, CIRCUIT: before.circuit is not look.circuit}
+        scopes = {RECORD: False, CIRCUIT: _other_circuit(before.circuit, look.circuit)}
         moved = before.positions != look.positions
         scopes[LIVE] = moved or before.analysis is not look.analysis
         return sorted(i for i in asked if i in new or scopes[columns[i].scope])
@@ -98,6 +99,12 @@ class Cells:
     @property
     def _asked_in_order(self) -> list[int]:
         return sorted(self._asked)
+
+
+def _other_circuit(a: Circuit, b: Circuit) -> bool:
+    """Tell whether more changed than what is known of single wires."""
+    tables = ((a.sheets, b.sheets), (a.branches, b.branches), (a.cables, b.cables))
+    return not wired_alike(a, b) or any(one is not other for one, other in tables)
 
 
 def _other_world(before: Looking, after: Looking) -> bool:

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 Index = QModelIndex | QPersistentModelIndex
 LEAST_WIDTH = 110
 TINT = 0.16
+GAP = "\u2002"
+"""Room between a number at the right of its cell and the next column."""
 
 
 class CellDelegate(QStyledItemDelegate):
@@ -85,6 +87,8 @@ class CellDelegate(QStyledItemDelegate):
         """Give selected rows a calm tint; the frame of the current cell is drawn by `paint`."""
         super().initStyleOption(option, index)
         option.decorationSize = QSize(WIDTH, HEIGHT)
+        if self.table.columns[index.column()].right and option.text:
+            option.text += GAP
         theme = self.table.session.look.theme
         palette: QPalette = option.palette
         palette.setColor(QPalette.ColorRole.Highlight, tint_of(theme))

@@ -151,7 +151,7 @@ class Heads(QObject):
     def _width(self, at: int) -> int:
         """Return a width in which the title can be read."""
         column = self.columns[at]
-        return max(column.width, self.head.fontMetrics().horizontalAdvance(column.title) + 30)
+        return max(column.width, self.head.fontMetrics().horizontalAdvance(column.title) + 24)
 
     def _show_sort(self) -> None:
         wanted = self.view.table.wanted

@@ -58,8 +58,9 @@ class Looking:
     def take_over(self, before: Looking) -> None:
         """Take what an earlier look worked out and what is the same for this one."""
         same = {
-            "roles": before.circuit is self.circuit,
-            "fuses": _network(before) is _network(self),
+            "roles": wired_alike(before.circuit, self.circuit),
+            "fuses": wired_alike(before.analysis.circuit, self.analysis.circuit)
+            and (before.analysis.state is None) == (self.analysis.state is None),
             "worst": before.analysis.findings is self.analysis.findings,
             "joined": before.circuit.wires is self.circuit.wires,
             "sheets": before.circuit.sheets is self.circuit.sheets,
@@ -173,10 +174,14 @@ class Looking:
         return ", ".join(SIDES[s] for s in sorted(sides)) or SIDES["none"]
 
 
-def _network(look: Looking) -> object:
-    """Return what says whether the circuit was solved as the same network."""
-    state = look.analysis.state
-    return state.network if state else look.analysis
+def wired_alike(a: Circuit, b: Circuit) -> bool:
+    """Tell whether two circuits have the same parts, and wires between the same ends."""
+    if a.wires is b.wires and a.parts is b.parts:
+        return True
+    if a.parts is not b.parts or len(a.wires) != len(b.wires):
+        return False
+    pairs = zip(a.wires.values(), b.wires.values(), strict=True)
+    return all(v is w or (v.id, v.first, v.second) == (w.id, w.first, w.second) for v, w in pairs)
 
 
 def _working(circuit: Circuit, part: Part) -> list[Coil | LoadPath | FusePath | SourcePath]:

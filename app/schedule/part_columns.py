@@ -19,6 +19,9 @@ from model.circuit import Circuit, Part
 from model.lookup import body_of, kind_of, label
 from model.units import show
 
+NOTHING_V = 0.0005
+"""Below this a voltage reads as none."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Plain:
@@ -75,7 +78,9 @@ def _doing(look: Looking, part: Part) -> str:
 
 def _across(look: Looking, part: Part) -> str:
     volt = look.across(part)
-    return "" if volt is None else show(volt, "voltage")
+    if volt is None:
+        return ""
+    return "0 V" if volt < NOTHING_V else show(volt, "voltage")
 
 
 def _across_order(look: Looking, part: Part) -> Amount:
@@ -117,7 +122,7 @@ COLUMNS = (
     Column("name", "Name", 130, _Plain("name"), types=_Types("name"), about="what it is called"),
     Column("kind", "Kind", 140, _kind, types=_Types("kind"), offers=offer.kind_offers,
            about="its plain name: relay, fuse 15 A"),
-    Column("ratings", "Ratings", 130, _ratings, CIRCUIT, types=_Types("ratings"), edits=_stated,
+    Column("ratings", "Ratings", 130, _ratings, types=_Types("ratings"), edits=_stated,
            offers=offer.rating_offers, about="ratings such as 8 A; nothing for the defaults"),
     Column("position", "Position", 90, _position, LIVE, types=_Types("position"), operates=True,
            offers=offer.position_offers, about="the position it stands in; Space goes on"),

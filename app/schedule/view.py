@@ -252,7 +252,7 @@ class TableScreen(QTableView):
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Stand somewhere: on what is selected, else on the first cell."""
-        super().focusInEvent(event)
         if not self.currentIndex().isValid():
             rows = self.selected_rows()
             self._go_to(rows[0] if rows else 0)
+        super().focusInEvent(event)

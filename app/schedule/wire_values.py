@@ -5,7 +5,7 @@ The Schedule and Details show and change wires through this module, so that both
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -15,7 +15,8 @@ from app.entry.values import colours_in
 from app.schedule.ends import read_end
 from model.changes import Change
 from model.circuit import Circuit, Fit, Wire
-from model.editing import rejoin, rename_wire, set_wires
+from model.editing import rejoin, rename_wire
+from model.editing.sound import check_sound
 from model.edits import set_wire
 from model.lookup import wire_label
 from model.tables.names import split_colour
@@ -27,6 +28,11 @@ ENDS = ("first", "second")
 COLOURS = ("colour", "tracer", "found_colour")
 FITS = tuple(f"{end}_{what}" for end in ENDS for what in ("terminal", "seal", "strip_m", "number"))
 """What is crimped on each end: first_terminal, first_seal … as the keys of columns."""
+
+
+LINKS = ("cable", "branches")
+WORDS = {"length_m": "length", "found_colour": "colour as found", "strip_m": "stripped length"}
+"""What people call a field where that is another word."""
 
 
 def wire_text(circuit: Circuit, wire: Wire, key: str) -> str:
@@ -57,7 +63,10 @@ def wire_change(circuit: Circuit, wire_id: str, key: str, text: str) -> Change |
         return rename_wire(circuit, wire_id, typed).change
     if key in FITS:
         return _fit_change(circuit, wire, key, typed)
-    return set_wires(circuit, [wire_id], **wire_fields_typed(circuit, key, typed)).change
+    fields = wire_fields_typed(circuit, key, typed)
+    check_sound(Wire("w", **{k: v for k, v in fields.items() if k not in LINKS}))
+    what = f"Change {WORDS.get(key, key)} of {wire_label(wire)}"
+    return set_wire(circuit, replace(wire, **fields), what)
 
 
 def wire_fields_typed(circuit: Circuit, key: str, text: str) -> dict[str, Any]:
@@ -101,26 +110,24 @@ def _confidence(text: str) -> str:
 
 def _branches(circuit: Circuit, text: str) -> tuple[str, ...]:
     """Return the branches that a text names in their order, such as B1-B3 or “B1, B3”."""
-    names = {b.name or b.id: b.id for b in circuit.branches.values()} | {
-        b: b for b in circuit.branches
-    }
+    names = {b.name or b.id: b.id for b in circuit.branches.values()}
     words = [w for w in text.replace("–", "-").replace(",", "-").split("-") if w.strip()]
-    found = []
-    for word in words:
-        known = names.get(word.strip())
-        if known is None:
-            there = f"there are {listed(names, last='and')}" if names else "there are none yet"
-            raise Refused(f"No branch is called “{word.strip()}”: {there}.", fits=tuple(names))
-        found.append(known)
-    return tuple(found)
+    return tuple(_linked(names, circuit.branches, word.strip(), "branch") for word in words)
 
 
 def _cable(circuit: Circuit, text: str) -> str:
-    names = {c.name or c.id: c.id for c in circuit.cables.values()} | {c: c for c in circuit.cables}
-    if text and text not in names:
+    names = {c.name or c.id: c.id for c in circuit.cables.values()}
+    return _linked(names, circuit.cables, text, "cable") if text else ""
+
+
+def _linked(names: dict[str, str], ids: Collection[str], text: str, what: str) -> str:
+    """Return the id of a branch or cable that a text names."""
+    found = names.get(text, text if text in ids else "")
+    if not found:
         there = f"there are {listed(names, last='and')}" if names else "there are none yet"
-        raise Refused(f"No cable is called “{text}”: {there}.", fits=tuple(names))
-    return names.get(text, "")
+        there = there.replace("are", "is") if len(names) == 1 else there
+        raise Refused(f"No {what} is called “{text}”: {there}.", fits=tuple(names))
+    return found
 
 
 def _fit_of(wire: Wire, key: str) -> tuple[str, str, Fit]:
@@ -142,8 +149,9 @@ def _fit_change(circuit: Circuit, wire: Wire, key: str, text: str) -> Change:
     field, name, fit = _fit_of(wire, key)
     value: Any = (parse(text, "length") if text else None) if name == "strip_m" else text
     made: dict[str, Any] = {field: replace(fit, **{name: value})}
-    word = {"strip_m": "stripped length"}.get(name, name)
-    return set_wire(circuit, replace(wire, **made), f"Change {word} of {wire_label(wire)}")
+    check_sound(Wire("w", **made))
+    what = f"Change {WORDS.get(name, name)} of {wire_label(wire)}"
+    return set_wire(circuit, replace(wire, **made), what)
 
 
 def _size(circuit: Circuit, wire: Wire) -> str:

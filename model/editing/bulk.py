@@ -32,7 +32,7 @@ PART_FIELDS = ("name", "duty", "location", "branch", "note")
 LINKS = ("cable", "branches", "branch")
 
 
-def set_wires(circuit: Circuit, wire_ids: Iterable[str], **fields: Any) -> Edit:
+def set_wires(circuit: Circuit, wire_ids: Iterable[str], /, **fields: Any) -> Edit:
     """Return the edit that gives wires the same values.
 
     Parameters

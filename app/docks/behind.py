@@ -1,0 +1,123 @@
+"""What is behind the numbers of a wire or a fuse: the table, its row, how well it is known."""
+
+from __future__ import annotations
+
+from model.circuit import Circuit, Part, Wire
+from model.kinds.body import Coil, FusePath
+from model.lookup import body_of, rating
+from model.resistances import (
+    ASSUMED_LENGTH_M,
+    ASSUMED_SIZE,
+    WIRE_ENDS_OHM,
+    coil_ohm,
+    copper_ohm_per_m,
+    fuse_ohm,
+    wire_ohm,
+)
+from model.tables.ampacity import Ampacity, ampacity
+from model.tables.catalog import Entry, describe
+from model.tables.copper import conductor_ohm_per_m
+from model.units import show
+
+
+def behind_lines(circuit: Circuit, record: Part | Wire) -> list[str]:
+    """Return where the numbers of a part or wire are from, a sentence each."""
+    if isinstance(record, Wire):
+        return [_resistance(circuit, record), _may_carry(circuit, record)]
+    elements = body_of(circuit, record).elements
+    if any(isinstance(e, FusePath) for e in elements):
+        return [_fuse(circuit, record)]
+    return [_coil(circuit, record, e) for e in elements if isinstance(e, Coil)]
+
+
+def _resistance(circuit: Circuit, wire: Wire) -> str:
+    """Return a wire's resistance and the sum that it is."""
+    size, length = wire.size or ASSUMED_SIZE, wire.length_m
+    metre = show(copper_ohm_per_m(circuit, size), "resistance")
+    metres = show(ASSUMED_LENGTH_M if length is None else length, "length")
+    total = show(wire_ohm(circuit, wire), "resistance")
+    ends = (
+        f"{show(_ends_ohm(circuit, wire), 'resistance')} for its ends ({_ends_from(circuit, wire)})"
+    )
+    sentence = f"Resistance {total}: {metre} a metre × {metres}, and {ends}."
+    guessed = [w for w, missing in (("size", wire.size is None), ("length", length is None))
+               if missing]  # fmt: skip
+    if guessed:
+        sentence += f" The {' and the '.join(guessed)} is assumed."
+    return f"{sentence} {_copper_from(circuit, wire)}"
+
+
+def _copper_from(circuit: Circuit, wire: Wire) -> str:
+    """Return what says how much a metre of copper has."""
+    settings, size = circuit.settings, wire.size or ASSUMED_SIZE
+    if settings.constants.copper_ohm_mm2_m is not None:
+        return "Copper by the constant of this circuit."
+    temperature = settings.conditions.temperature_c
+    found = conductor_ohm_per_m(size, settings.chosen.copper, temperature)
+    entry = describe("copper", found.table)
+    row = found.row if found.assumed else f"row {found.row}"
+    warm = show(temperature, "temperature")
+    return f"Copper at {warm}: {_named(entry)}, {row} ({found.standing})."
+
+
+def _ends_ohm(circuit: Circuit, wire: Wire) -> float:
+    stated = circuit.settings.constants.wire_ends_ohm
+    if wire.ends_ohm is not None:
+        return wire.ends_ohm
+    return WIRE_ENDS_OHM if stated is None else stated
+
+
+def _ends_from(circuit: Circuit, wire: Wire) -> str:
+    if wire.ends_ohm is not None:
+        return "measured"
+    stated = circuit.settings.constants.wire_ends_ohm
+    return "common practice, no source" if stated is None else "constant of this circuit"
+
+
+def _may_carry(circuit: Circuit, wire: Wire) -> str:
+    """Return what a wire may carry for ever, and by which table."""
+    if wire.size is None:
+        return "What it may carry is not known without its size."
+    zone_c = _zone_c(circuit, wire)
+    found = ampacity(wire.size, circuit.settings.chosen.ampacity, zone_c)
+    if found.value_a is None:
+        return f"What {wire.size.text()} may carry is not known: {found.source} does not have it."
+    amps, warm = show(found.value_a, "current"), show(zone_c, "temperature")
+    return f"May carry {amps} in {warm}: {_carried_by(found)}."
+
+
+def _carried_by(found: Ampacity) -> str:
+    entry = describe("ampacity", found.table)
+    less = f", × {found.factor:.2f} for the warmth" if found.factor != 1.0 else ""
+    return f"{_named(entry)}, row {found.row}{less} ({found.standing})"
+
+
+def _zone_c(circuit: Circuit, wire: Wire) -> float:
+    """Return the hottest zone a wire runs through, that of the circuit where none is stated."""
+    known = (circuit.branches.get(b) for b in wire.branches)
+    stated = [b.zone_c for b in known if b is not None and b.zone_c is not None]
+    return max(stated, default=circuit.settings.conditions.zone_c)
+
+
+def _fuse(circuit: Circuit, part: Part) -> str:
+    """Return the resistance of a fuse and where it is from."""
+    ohm = show(fuse_ohm(circuit, part), "resistance")
+    if isinstance(part.ratings.get("fuse_ohm"), float | int):
+        return f"Resistance {ohm}, as stated."
+    if circuit.settings.constants.fuse_ohm_a is not None:
+        return f"Resistance {ohm}: the constant of this circuit over the rating."
+    assumed = " of its default rating" if rating(circuit, part, "rating_a").origin != "part" else ""
+    return f"Resistance {ohm} at rated current{assumed}: makers' voltage drops of its form of fuse."
+
+
+def _coil(circuit: Circuit, part: Part, coil: Coil) -> str:
+    """Return the resistance of a coil as warm as the circuit says."""
+    warm = show(circuit.settings.conditions.temperature_c, "temperature")
+    held = rating(circuit, part, coil.ohm)
+    ohm = show(coil_ohm(circuit, part, coil.ohm), "resistance")
+    return f"{coil.name.capitalize()} {ohm} at {warm} ({held.source})."
+
+
+def _named(entry: Entry) -> str:
+    """Return a table's title with its source, where that is not said twice."""
+    return entry.title if entry.source in entry.title else f"{entry.title} ({entry.source})"
