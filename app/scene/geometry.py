@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from app.scene.elsewhere import Mark, marks, with_marks
+from app.scene.halves import halves
 from app.scene.roomy import arranged, stands_in
 from model.circuit import Circuit, End, Place, Sheet, Wire
 from model.layout.card import Card, cards, sizes_of
@@ -120,6 +121,8 @@ def _laid(now: SheetGeometry, before: SheetGeometry, sizes: Sizes) -> SheetGeome
     router = Router(circuit, drawn, dict(every))
     router.hold({k: m.path for k, m in now.marks.items()})
     router.hold({k: Path(points) for k, points in steady.items() if _is_home(router, k)})
+    cut = halves(circuit, router.joints, before.records, before.wires)
+    router.hold({k: p for k, p in cut.items() if _is_clear(p, whole, made)})
     router.route([k for k in circuit.wires if k not in router.paths])
     paths = {k: router.paths[k] for k in circuit.wires if k in router.paths}
     wires = {k: path.points for k, path in paths.items()}
@@ -127,6 +130,13 @@ def _laid(now: SheetGeometry, before: SheetGeometry, sizes: Sizes) -> SheetGeome
     texts = {**_texts(circuit, paths, sizes), **dict.fromkeys(now.marks, ())}
     labels = _labels(circuit, drawn, paths, every, sizes, held, texts)
     return replace(now, wires=wires, labels=labels, whole=True, rest=None, live=Live(router))
+
+
+def _is_clear(path: Path, sheet: Sheet, made: Mapping[str, Card]) -> bool:
+    """Tell whether a way leads through no card."""
+    return not _crosses(
+        path.points, [made[p.id].body.moved(p.x, p.y) for p in sheet.places.values()]
+    )
 
 
 def _is_home(router: Router, wire: str) -> bool:
@@ -153,7 +163,12 @@ def _cards(
 def _poses_as(before: SheetGeometry, place: Place) -> bool:
     """Tell whether a place has the card that it had before."""
     old = before.places.get(place.id)
-    return old is not None and replace(place, x=old.x, y=old.y, pinned=old.pinned) == old
+    return old is not None and _pose(place) == _pose(old)
+
+
+def _pose(place: Place) -> tuple[object, ...]:
+    """Return what of a place its card depends on."""
+    return (place.part, place.turn, place.mirrored, place.shows)
 
 
 def _held(
@@ -191,7 +206,9 @@ def _whole(
 
     `filed` are the file's places of parts that get another one; it has the same id.
     """
-    places = {k: p for k, p in sheet.places.items() if p.part in circuit.parts}
+    old = before.sheet.places
+    same = {k: o if (o := old.get(k)) == p else p for k, p in sheet.places.items()}
+    places = {k: p for k, p in same.items() if p.part in circuit.parts}
     own = {p.part: p.id for p in filed.values() if p.part in circuit.parts}
     stray = _stray(circuit, sheet) | own.keys()
     if not stray:

@@ -245,22 +245,38 @@ class Router:
         return Path(tidy((start, (end[0], start[1]), end)))
 
     def kept(self, wire: str) -> Path:
-        """Return the way with the bends a person chose, made orthogonal at its ends."""
+        """Return the way with the bends a person chose, made orthogonal at its ends.
+
+        Where that leads through a card, which has been moved since, the wire finds a way of its
+        own until there is room again.
+        """
         a, b = self._ends(wire)
         bends = self.sheet.routes[wire].bends
         if not bends:
             return self.find(wire) or self.corner(a, b)
-        start = min(self.free(a), key=lambda s: off(a.at(s), bends[0]))
-        end = min(self.free(b), key=lambda s: off(b.at(s), bends[-1]))
+        start, end = self._toward(a, bends[0]), self._toward(b, bends[-1])
         points = [a.at(start)]
         level = start.side in ("left", "right")
-        for bend in (*bends, b.at(end)):
-            last = points[-1]
-            if last[0] != bend[0] and last[1] != bend[1]:
-                points.append((bend[0], last[1]) if level else (last[0], bend[1]))
-            points.append(bend)
+        for bend in bends:
+            points += [*_corner(points[-1], bend, level), bend]
             level = points[-1][1] != points[-2][1]
-        return Path(tidy(points))
+        tip = b.at(end)
+        points += [*_corner(points[-1], tip, end.side in ("top", "bottom")), tip]
+        path = Path(tidy(points))
+        ends = ((path.points[0], path.points[1], start), (path.points[-1], path.points[-2], end))
+        sound = self._is_clear(path) and all(_ahead(p, q, s) for p, q, s in ends)
+        return path if sound else self.find(wire) or self.corner(a, b)
+
+    def _toward(self, joint: Joint, bend: Point) -> Spot:
+        """Return the free spot from which a bend is reached straight, if there is one."""
+        spots = self.free(joint)
+        return min(spots, key=lambda s: (off(joint.at(s), bend), not _ahead(joint.at(s), bend, s)))
+
+    def _is_clear(self, path: Path) -> bool:
+        """Tell whether a way leads through no card."""
+        places = (p for p in self.sheet.places.values() if p.id in self.cards)
+        bodies = [self.cards[p.id].body.moved(p.x, p.y) for p in places]
+        return not any(r.crossed_by(a, b) for r in bodies for a, b in pairwise(path.points))
 
     def open_end(self, wire: str) -> Path | None:
         """Return a short straight end for a wire with one end on this sheet, if it is open."""
@@ -282,3 +298,16 @@ class Router:
         lines = slice(min(ra, rb), max(ra, rb) + 1), slice(min(ca, cb), max(ca, cb) + 1)
         taken = self.field.level[lines].any() or self.field.upright[lines].any()
         return not taken and bool((self.field.base[lines] < BLOCK).all())
+
+
+def _ahead(at: Point, to: Point, spot: Spot) -> bool:
+    """Tell whether a point lies on the side to which a wire leaves a spot."""
+    dx, dy = OUTWARD[spot.side]
+    return (to[0] - at[0]) * dx + (to[1] - at[1]) * dy > 0
+
+
+def _corner(a: Point, b: Point, level: bool) -> list[Point]:
+    """Return the corner between two points, none where one is level or upright to the other."""
+    if a[0] == b[0] or a[1] == b[1]:
+        return []
+    return [(b[0], a[1]) if level else (a[0], b[1])]
