@@ -6,7 +6,7 @@ picture or styled text beside it, and some change the plain text on its way.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QMimeData
+from PySide6.QtCore import QMimeData, QStringListModel
 from PySide6.QtGui import QGuiApplication
 
 MIME = "application/x-voltwalk"
@@ -14,7 +14,7 @@ MIME = "application/x-voltwalk"
 
 def put(text: str) -> None:
     """Put a piece of a circuit on the clipboard."""
-    data = QMimeData()
+    data = _made_by_qt()
     data.setText(text)
     data.setData(MIME, text.encode())
     QGuiApplication.clipboard().setMimeData(data)
@@ -28,3 +28,15 @@ def held() -> str:
     if data.hasFormat(MIME):
         return bytes(data.data(MIME).data()).decode(errors="replace")
     return data.text()
+
+
+def _made_by_qt() -> QMimeData:
+    """Return empty data that outlives Python.
+
+    The clipboard keeps its data until the program has ended. Data of a class of the binding would
+    call into an interpreter that is gone, and the program would end with a crash.
+    """
+    model = QStringListModel([""])
+    data = model.mimeData([model.index(0)])
+    data.clear()
+    return data
