@@ -89,7 +89,8 @@ class RowActs(QObject):
         """Put copied cells into the rows from the current cell on, and into new rows."""
         view = self.view
         at, columns = view.currentIndex(), view.heads.shown()
-        row = max(at.row(), 0)
+        rows = view.selected_rows()
+        row = rows[0] if at.row() in rows else max(at.row(), 0)
         place = columns.index(at.column()) if at.column() in columns else 0
         keys = [view.table.columns[c].key for c in columns[place:]]
         spot = Spot(view.table.ids[row:], keys, view.selected_ids(), self.session.sheet.id)
