@@ -20,7 +20,9 @@ from model.lookup import kind_of, label
 
 ORDERS = ("file", "drawing")
 _FORM = re.compile(r"(.*?)\d+\Z", re.DOTALL)
-_NOWHERE = (float("inf"), float("inf"))
+Spot = tuple[float, float, float]
+"""Which sheet, and where on it."""
+_NOWHERE = (float("inf"), float("inf"), float("inf"))
 
 
 def renumber_wires(
@@ -39,9 +41,10 @@ def renumber_wires(
     wire_ids
         The wires; None: all.
     order
-        "file", or "drawing": from left to right by where the left end's part stands, then down.
+        "file", or "drawing": sheet by sheet, from left to right by where the left end's part
+        stands, then down.
     shown
-        For "drawing": the sheet as drawn, with every place on it; None takes the first one.
+        For "drawing": a sheet as drawn, with every place on it, in place of the file's.
     prefix, width
         What a number starts with, and its least digits.
 
@@ -147,19 +150,20 @@ def _drawn(order: str) -> bool:
     return order == "drawing"
 
 
-def _spots(circuit: Circuit, shown: Sheet | None) -> dict[str, tuple[float, float]]:
-    """Return where each part stands; one drawn at several places counts at the leftmost."""
-    sheet = shown or next(iter(circuit.sheets.values()), Sheet(""))
-    at: dict[str, tuple[float, float]] = {}
-    for place in sheet.places.values():
-        at[place.part] = min(at.get(place.part, _NOWHERE), (place.x, place.y))
+def _spots(circuit: Circuit, shown: Sheet | None) -> dict[str, Spot]:
+    """Return where each part stands; one drawn at several places counts at the first of them."""
+    sheets = dict(circuit.sheets) | ({shown.id: shown} if shown else {})
+    at: dict[str, Spot] = {}
+    for index, sheet in enumerate(sheets.values()):
+        for place in sheet.places.values():
+            at[place.part] = min(at.get(place.part, _NOWHERE), (index, place.x, place.y))
     for part in circuit.parts.values():
         if part.id not in at and part.host in at:
             at[part.id] = at[part.host]
     return at
 
 
-def _across(wire: Wire, at: Mapping[str, tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+def _across(wire: Wire, at: Mapping[str, Spot]) -> tuple[Spot, ...]:
     """Return where a wire's ends stand, the left one first."""
     return tuple(sorted(at.get(e.part, _NOWHERE) if e else _NOWHERE
                         for e in (wire.first, wire.second)))  # fmt: skip

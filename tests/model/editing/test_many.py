@@ -111,6 +111,17 @@ def test_wires_are_numbered_from_left_to_right_across_the_drawing() -> None:
         editing.renumber_wires(circuit, None, "sideways")
 
 
+def test_sheets_are_numbered_one_after_the_other() -> None:
+    """W1 to W5 of the lamp lead battery, fuse, switch, lamp, ground; the lamp's sheet is second."""
+    circuit = lamp()
+    first = replace(sheet(s1=(900, 0), f1=(300, 0), g1=(600, 0), x2=(600, 300)), id="s1")
+    second = replace(sheet(e1=(0, 0), x1=(0, 300)), id="s2")
+    circuit = replace(circuit, sheets={"s1": first, "s2": second})
+    for shown in (None, first, second):
+        after = done(circuit, editing.renumber_wires(circuit, None, "drawing", shown))
+        assert _numbers(after) == {"w1": "W1", "w2": "W2", "w5": "W3", "w3": "W4", "w4": "W5"}
+
+
 def test_references_are_given_letter_by_letter() -> None:
     circuit = Circuit(parts("F7 fuse-blade", "K9 relay-make", "F3 fuse-blade", "S1 switch"))
     circuit = replace(circuit, sheets={"s1": sheet(f7=(500, 0), k9=(0, 0), f3=(100, 0))})
