@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QPagedPaintDevice
+from PySide6.QtWidgets import QApplication
 
 from app import acts, files
 from app.ask import LEAVE, SAVE, SUFFIX
@@ -46,8 +47,16 @@ class FileActs(QObject):
             self.window.tell(str(error))
             return False
         self.session.open(loaded.circuit, path, loaded.read_only)
-        self.window.tell(" ".join(loaded.warnings))
+        self.window.tell(" ".join((*loaded.warnings, *self._twice(path))))
         return True
+
+    def _twice(self, path: Path) -> tuple[str, ...]:
+        """Return a sentence on a file that another window has open, none where there is none."""
+        windows = (w for w in QApplication.topLevelWidgets() if isinstance(w, type(self.window)))
+        paths = (w.session.path for w in windows if w is not self.window and w.isVisible())
+        if not any(p is not None and p.resolve() == path.resolve() for p in paths):
+            return ()
+        return (f"{path.name} is open in another window too: what is saved last is kept.",)
 
     def do_demo(self) -> None:
         """Open the demo circuit as a new one."""
@@ -78,6 +87,7 @@ class FileActs(QObject):
             self.window.tell(str(error))
             return False
         self.session.saved(path)
+        self.window.tell(" ".join(self._twice(path)))
         return True
 
     def may_leave(self) -> bool:

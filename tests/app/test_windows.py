@@ -174,3 +174,38 @@ def test_the_sheet_does_not_keep_a_dropped_file_from_the_window(desk: Desk) -> N
     assert desk.windows[0].acceptDrops()
     assert not view.acceptDrops()
     assert not view.viewport().acceptDrops()
+
+
+def test_a_file_open_in_two_windows_is_told_at_opening_and_at_saving(
+    desk: Desk, tmp_path: Path
+) -> None:
+    path = tmp_path / "twice.voltwalk"
+    path.write_bytes(HORN.read_bytes())
+    (first,) = desk.windows
+    first.files.open_file(path)
+    assert not first.notice.text()
+    _drop(first, path)
+    assert not first.notice.text()
+    first.another.emit(first, path)
+    second = desk.windows[1]
+    assert "twice.voltwalk is open in another window too" in second.notice.text()
+    second.tell("")
+    assert second.files.do_save()
+    assert "what is saved last is kept" in second.notice.text()
+    first.close()
+    _flush()
+    assert second.files.do_save()
+    assert not second.notice.text()
+
+
+def test_a_recent_file_that_went_while_the_menu_was_open_is_told(hands: Hands) -> None:
+    path = hands.folder / "gone.voltwalk"
+    path.write_bytes(HORN.read_bytes())
+    hands.window.files.open_file(path)
+    hands.window.files.do_new()
+    (entry,) = _menu(hands.window)
+    path.unlink()
+    entry.trigger()
+    hands.settle()
+    assert "gone.voltwalk" in hands.window.notice.text()
+    assert not hands.circuit.parts
