@@ -140,15 +140,6 @@ def moved(
     return _put_places(circuit, sheet, geometry, new, _text("Move", circuit, new))
 
 
-def turned(
-    circuit: Circuit, sheet: Sheet, geometry: SheetGeometry, part_ids: Iterable[str], by: int = 90
-) -> Change | None:
-    """Return the change that turns parts clockwise about their own middles."""
-    wanted = [p for p in geometry.places.values() if p.part in set(part_ids)]
-    new = {p.id: replace(p, turn=(p.turn + by) % 360, pinned=True) for p in wanted}
-    return _put_places(circuit, sheet, geometry, new, _text("Turn", circuit, new)) if new else None
-
-
 def kept_route(
     circuit: Circuit,
     sheet: Sheet,

@@ -29,10 +29,8 @@ class EditActs(QObject):
         if kind is None or session.mode != "draw":
             return
         point = at or self.window.view.middle()
-        where = acts.free_spot(
-            session.circuit, self.window.scene.geometry, kind, (point.x(), point.y())
-        )
-        shown = self.window.scene.geometry
+        shown, sizes = self.window.scene.geometry, self.window.scene.sizes
+        where = acts.free_spot(session.circuit, shown, kind, (point.x(), point.y()), sizes)
         change, part_id = acts.placed(session.circuit, session.sheet, kind, where, shown)
         if session.do(change):
             session.select(frozenset({part_id}))

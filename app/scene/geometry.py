@@ -261,8 +261,8 @@ def _steady(
     kept = {}
     for key, points in before.wires.items():
         wire, old = circuit.wires.get(key), before.records[key]
-        if sheet.routes.get(key) != before.sheet.routes.get(key):
-            continue
+        if key in sheet.routes or key in before.sheet.routes:
+            continue  # its bends are kept, or no longer: they say how it runs
         if wire is None or (wire.first, wire.second) != (old.first, old.second):
             continue
         touched = any(e and _drawn(circuit, e.part) in parts for e in (wire.first, wire.second))
