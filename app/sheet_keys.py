@@ -34,13 +34,19 @@ _OTHERS = (
 
 @dataclass
 class SheetCursor:
-    """Where the next part goes; None until a person has put it somewhere."""
+    """Where a person wants the next part: `at` is the cross, None until it was put somewhere.
+
+    `mouse` is where the mouse moved last over the sheet, None once the arrows moved the cross
+    since. `typing` is true while the typed line is open: it has the keys then.
+    """
 
     at: QPointF | None = None
+    mouse: QPointF | None = None
+    typing: bool = False
 
     def moved(self, start: QPointF, dx: float, dy: float, far: bool) -> QPointF:
         """Move the cursor by an arrow, from a start where it had no place yet; return the place."""
-        here = self.at or start
+        here, self.mouse = self.at or start, None
         by = CURSOR_STEP * (FAR if far else 1.0)
         self.at = on_grid(QPointF(here.x() + dx * by, here.y() + dy * by))
         return self.at

@@ -83,25 +83,34 @@ class SheetView(QGraphicsView):
         self.zoomed.emit(self.transform().m11())
 
     def put_cursor(self, at: QPointF | None) -> None:
-        """Put the cursor at which parts are typed at a point of the sheet, or nowhere."""
+        """Put the cross at which parts are typed at a point of the sheet, or nowhere."""
+        self.touch_cursor()
         self.cursor_at.at = None if at is None else on_grid(at)
-        self.viewport().update()
+        self.touch_cursor()
+
+    def touch_cursor(self) -> None:
+        """Paint anew where the cross is."""
+        if self.cursor_at.at is not None:
+            area = cursor_area(self.cursor_at.at, self.transform().m11())
+            self.viewport().update(self.mapFromScene(area).boundingRect())
 
     def typing_point(self) -> QPointF:
-        """Return where a part that is typed now goes: at the cursor, else left in the view."""
-        if self.cursor_at.at is not None:
-            return self.cursor_at.at
+        """Return where typing goes on: at the cross, at the mouse, else left in the view."""
+        cursor = self.cursor_at
+        if cursor.at is not None:
+            return cursor.at
         corner = self.viewport().rect()
-        return on_grid(self.mapToScene(corner.width() // 7, corner.height() // 3))
+        return on_grid(cursor.mouse or self.mapToScene(corner.width() // 7, corner.height() // 3))
 
     def drawForeground(self, painter: QPainter, rect: QRectF | object) -> None:
-        """Paint the cursor while the keys go to the sheet and nothing is selected."""
-        at = self.cursor_at.at
-        if at is None or self.session.mode != "draw" or self.session.selection:
+        """Paint the cross: strong while it has the keys, not beside parts that are selected."""
+        cursor = self.cursor_at
+        if cursor.at is None or self.session.mode != "draw":
             return
-        strong = self.hasFocus() or self.focusWidget() is not None
-        colour = self.session.look.theme.colour("chosen" if strong else "ink_soft")
-        paint_cursor(painter, at, colour, self.transform().m11())
+        if cursor.typing or not self.stage.parts_selected():
+            strong = cursor.typing or self.hasFocus()
+            colour = self.session.look.theme.colour("chosen" if strong else "ink_soft")
+            paint_cursor(painter, cursor.at, colour, self.transform().m11())
 
     def middle(self) -> QPointF:
         """Return the point of the sheet in the middle of the view."""
@@ -202,11 +211,22 @@ class SheetView(QGraphicsView):
             self._finish()
         super().keyReleaseEvent(event)
 
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show the cross strongly: the keys go here."""
+        super().focusInEvent(event)
+        self.touch_cursor()
+
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """End what a key held down began; another widget has the keys now."""
         self._space = False
         self._finish()
         super().focusOutEvent(event)
+        self.touch_cursor()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Forget the mouse: what is typed now is not meant where it left the sheet."""
+        self.cursor_at.mouse = None
+        super().leaveEvent(event)
 
     def event(self, event: QEvent) -> bool:
         """Let Tab step through the parts and wires of the sheet."""
@@ -234,9 +254,10 @@ class SheetView(QGraphicsView):
             self._nudge(*ARROWS[key], far=keys)
             return
         far = bool(keys & Qt.KeyboardModifier.ShiftModifier)
+        self.touch_cursor()
         at = self.cursor_at.moved(self.typing_point(), *ARROWS[key], far)
         self.ensureVisible(cursor_area(at, self.transform().m11()), 20, 20)
-        self.viewport().update()
+        self.touch_cursor()
 
     def _press_space(self, event: QKeyEvent) -> None:
         """Operate the control that is selected; without one the sheet can be dragged."""
@@ -254,7 +275,7 @@ class SheetView(QGraphicsView):
             self.gesture.nudge(dx * times, dy * times)
 
     def _operate(self, keys: Qt.KeyboardModifier) -> None:
-        """Step the selected controls, backwards with Shift, held with Alt."""
+        """Step the selected control, backwards with Shift; with Ctrl it stays held."""
         parts = [p for p in self.stage.parts_selected() if self.session.position(p)]
         if self.gesture is not None or len(parts) != 1:
             return
@@ -276,8 +297,10 @@ class SheetView(QGraphicsView):
             self.cancel()
         elif self.session.finding is not None:
             self.session.show_finding(None)
-        else:
+        elif self.session.selection:
             self.session.select(frozenset())
+        else:
+            self.put_cursor(None)
 
     # Carried over from the Tray
 
@@ -309,6 +332,7 @@ class SheetView(QGraphicsView):
             gesture.cancel()
 
     def _hover(self, at: QPointF) -> None:
+        self.cursor_at.mouse = at
         end = terminal_under(self.stage, at)
         where = self.sheet_scene.geometry.terminal(end)
         self.stage.hover(QPointF(*where) if where else None)

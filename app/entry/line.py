@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -20,10 +20,12 @@ from PySide6.QtWidgets import (
 from app.entry.complete import complete
 from app.entry.plan import Cursor, Point, Recent
 from app.entry.read import Refusal, read
+from app.entry.row import CHOSEN, WHAT, EntryRow, row_height
 from app.entry.suggest import Suggestion
 from model.circuit import Circuit
 
-ROWS = 7
+ROWS, LEAST_ROWS = 7, 2
+PAD, GAP = 8, 4
 WIDTH = 460
 PROMPT = "relay   ·   fuse 15 A   ·   S1.2 K1.86 0.75 YE 1 m"
 HISTORY = 200
@@ -92,10 +94,11 @@ class EntryLine(QFrame):
         self.cursor_now = Cursor()
         self._lines: list[str] = []
         self._recalled = 0
-        self._chosen = False
+        self._chosen, self._rows = False, ROWS
         self._suggested: tuple[str, int] | None = None
         self._seen: Circuit | None = None
         self.edit, self.list, self.preview = EntryEdit(), QListWidget(), QLabel()
+        self._rows_shown = EntryRow(self.list)
         self._dress()
         self._lay_out()
         self.edit.textEdited.connect(self._on_edited)
@@ -145,6 +148,8 @@ class EntryLine(QFrame):
         self.edit.setAccessibleDescription("Tab completes, Enter does it, Escape leaves")
         self.list.setAccessibleName("What can be typed here")
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.list.setItemDelegate(self._rows_shown)
+        self.list.setUniformItemSizes(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.preview.setAccessibleName("What Enter will do")
         self.preview.setObjectName("note")
@@ -153,16 +158,31 @@ class EntryLine(QFrame):
 
     def _lay_out(self) -> None:
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 8, 8, 8)
-        layout.setSpacing(4)
+        layout.setContentsMargins(PAD, PAD, PAD, PAD)
+        layout.setSpacing(GAP)
         for widget in (self.edit, self.preview, self.list):
             layout.addWidget(widget)
-        self.take_width(WIDTH)
+        self.take_room(QSize(WIDTH, 10 * WIDTH))
 
-    def take_width(self, room: int) -> None:
-        """Be as wide as the line wants to be, no wider than the room there is."""
-        self.setFixedWidth(min(WIDTH, room))
-        self.adjustSize()
+    def take_room(self, room: QSize) -> None:
+        """Be as large as the line wants to be, with a shorter list where there is less room."""
+        self.setFixedWidth(min(WIDTH, room.width()))
+        rows = (room.height() - self._height_of(0)) // max(self._row_height(), 1)
+        self._rows = max(LEAST_ROWS, min(ROWS, rows))
+        self._fit_list(0 if self.list.isHidden() else self.list.count())
+
+    def tallest(self) -> QSize:
+        """Return how large the line is with its list full and a preview of two lines."""
+        return QSize(self.width(), self._height_of(self._rows))
+
+    def _row_height(self) -> int:
+        return row_height(self.list.fontMetrics())
+
+    def _height_of(self, rows: int) -> int:
+        edges = self.contentsMargins().top() + self.contentsMargins().bottom() + 2 * PAD
+        preview = 2 * self.preview.fontMetrics().height()
+        listed = rows * self._row_height() + 2 * self.list.frameWidth()
+        return edges + self.edit.sizeHint().height() + preview + listed + 2 * GAP
 
     def _on_edited(self, _text: str) -> None:
         self._recalled = 0
@@ -178,10 +198,12 @@ class EntryLine(QFrame):
             return
         self._suggested, self._seen = (text, at), circuit
         found = complete(circuit, text, at, self.recent) if text else []
-        self._chosen = False
+        self._choose(False)
         self.list.clear()
         for suggestion in found:
             self.list.addItem(_item(suggestion))
+        metrics = self.list.fontMetrics()
+        self._rows_shown.column = max((metrics.horizontalAdvance(s.text) for s in found), default=0)
         if found:
             self.list.setCurrentRow(0)
         self._fit_list(len(found))
@@ -189,18 +211,18 @@ class EntryLine(QFrame):
     def _fit_list(self, count: int) -> None:
         self.edit.completing = count > 0
         self.list.setVisible(count > 0)
-        row = self.list.sizeHintForRow(0) if count else 0
-        self.list.setFixedHeight(min(count, ROWS) * max(row, 1) + 2 * self.list.frameWidth())
+        rows = min(count, self._rows) * self._row_height()
+        self.list.setFixedHeight(rows + 2 * self.list.frameWidth())
         self.adjustSize()
 
     def _foretell(self) -> None:
-        """Show what Enter will do, or why it cannot be done."""
+        """Show what Enter will do, or softly what is missing: a word half typed is no mistake."""
         text = self.edit.text()
         said = ""
         if text.strip():
             found = read(self._circuit(), text, replace(self.cursor_now, at=None))
             said = found.sentence if isinstance(found, Refusal) else found.preview
-            self._mark_wrong(isinstance(found, Refusal))
+        self._mark_wrong(False)
         self.preview.setText(said)
         self.preview.setVisible(bool(said))
         self.adjustSize()
@@ -225,8 +247,14 @@ class EntryLine(QFrame):
             self._recall(-by)
             return
         row = self.list.currentRow() + by
-        self._chosen = row >= 0
+        self._choose(row >= 0)
         self.list.setCurrentRow(min(max(row, 0), self.list.count() - 1))
+
+    def _choose(self, chosen: bool) -> None:
+        """Take note whether Enter takes the suggestion in hand; its row says so."""
+        self._chosen = chosen
+        self.list.setProperty(CHOSEN, chosen)
+        self.list.viewport().update()
 
     def _recall(self, by: int) -> None:
         back = self._recalled + by
@@ -237,7 +265,7 @@ class EntryLine(QFrame):
 
     def _escape(self) -> None:
         if self._chosen:
-            self._chosen = False
+            self._choose(False)
             self.list.setCurrentRow(0)
         elif not self.list.isHidden():
             self._fit_list(0)
@@ -284,7 +312,8 @@ class EntryLine(QFrame):
 
 def _item(suggestion: Suggestion) -> QListWidgetItem:
     """Return a row: the word, and what it is."""
-    item = QListWidgetItem(f"{suggestion.text}    {suggestion.what}")
+    item = QListWidgetItem(suggestion.text)
+    item.setData(WHAT, suggestion.what)
     item.setData(_REPLACED, suggestion)
     item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{suggestion.text}, {suggestion.what}")
     return item

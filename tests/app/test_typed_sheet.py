@@ -20,10 +20,13 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.entry.ends import end_text
 from model.circuit import Circuit
 from model.file import load
-from model.layout.geometry import Rect
+from model.layout.labels import Label
+from model.layout.measure import Quality, measure
+from model.layout.path import Path as Way
 from model.lookup import duty_of, rating, rest_of
 from tests.app.entry.test_typed_circuits import C01, PUMP, lines
 from tests.app.hands import Hands
+from tests.model.layout.test_layout import Drawing, assert_good
 
 Property = Callable[[str, object], None]
 CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -98,17 +101,13 @@ def wires_of(circuit: Circuit) -> dict[str, tuple[object, ...]]:
     }
 
 
-def overlaps(hands: Hands) -> list[str]:
-    """Return which cards lie over another, and labels over cards or other labels."""
+def assert_drawn_well(hands: Hands) -> Quality:
+    """Check the drawing shown by the checks of the layout's own tests; return its measure."""
     shown = hands.window.scene.geometry
-    cards = {k: shown.cards[k].outer.moved(p.x, p.y) for k, p in shown.places.items()}
-    boxes: list[tuple[str, Rect]] = [*cards.items(), *shown.labels.items()]
-    return [
-        f"{a} over {b}"
-        for i, (a, first) in enumerate(boxes)
-        for b, second in boxes[i + 1 :]
-        if first.overlaps(second)
-    ]
+    ways = {k: Way(points) for k, points in shown.wires.items()}
+    labels = {k: Label("", rect) for k, rect in shown.labels.items()}
+    assert_good(Drawing(hands.circuit, shown.sheet, dict(shown.cards), ways, dict(labels)))
+    return measure(shown.sheet, shown.cards, ways)
 
 
 def test_the_pump_circuit_in_forty_entries(hands: Hands, record_property: Property) -> None:
@@ -122,7 +121,7 @@ def test_the_pump_circuit_in_forty_entries(hands: Hands, record_property: Proper
     filed = load(PUMP_FILE).circuit
     assert parts_of(hands.circuit) == parts_of(filed)
     assert wires_of(hands.circuit) == wires_of(filed)
-    assert overlaps(hands) == []
+    assert assert_drawn_well(hands).crossings == 0  # in a row, as typed, they are two
 
 
 def test_c01_in_sixty_entries(hands: Hands, record_property: Property) -> None:
@@ -135,7 +134,56 @@ def test_c01_in_sixty_entries(hands: Hands, record_property: Property) -> None:
     filed = load(CIRCUITS / "C01.voltwalk").circuit
     assert parts_of(hands.circuit) == parts_of(filed)
     assert wires_of(hands.circuit) == wires_of(filed)
-    assert overlaps(hands) == []
+    assert assert_drawn_well(hands).crossings == 0  # in a row, as typed, they are eleven
+
+
+@pytest.mark.parametrize("theme", ["light", "projector"])
+def test_supply_left_loads_right_ground_below(hands: Hands, theme: str) -> None:
+    hands.window.session.look_at(theme=theme)
+    keyboard = Keyboard(hands)
+    for text in lines(PUMP):
+        keyboard.line(text)
+        assert_drawn_well(hands)
+    at = {p.part: (p.x, p.y) for p in hands.window.scene.geometry.places.values()}
+    feed = [at[hands.part(r).id][0] for r in ("BAT", "F1", "F2", "K1", "M1")]
+    assert feed == sorted(feed) and len(set(feed)) == 5
+    assert at[hands.part("X1").id][1] > at[hands.part("M1").id][1]
+    assert hands.circuit.sheets["s1"].places == {}  # nobody chose a place
+
+
+def test_what_was_just_typed_is_seen_and_not_covered(hands: Hands) -> None:
+    keyboard, view = Keyboard(hands), hands.window.view
+    for text in lines(PUMP):
+        keyboard.line(text)
+        area = hands.window.scene.area_of(hands.window.session.selection)
+        shown = view.mapFromScene(area).boundingRect()
+        assert view.rect().contains(shown.center()), text
+        assert not hands.window.typed.line.geometry().contains(shown.center()), text
+
+
+def test_a_typed_part_waits_in_a_row_until_it_is_wired(hands: Hands) -> None:
+    keyboard = Keyboard(hands)
+    for text in ("battery", "fuse 15 A", "lamp"):
+        keyboard.line(text)
+    places = hands.window.scene.geometry.places.values()
+    assert len({p.y for p in places}) == 1
+    assert [p.x for p in places] == sorted({p.x for p in places})
+
+
+def test_a_card_put_by_hand_is_not_moved_by_what_is_typed(hands: Hands) -> None:
+    keyboard = Keyboard(hands)
+    for text in ("battery", "fuse 15 A", "lamp"):
+        keyboard.line(text)
+    keyboard.key(Qt.Key.Key_Escape)
+    start = hands.at_part("F1")
+    hands.drag(start, start + QPoint(0, 90))
+    before = dict(hands.circuit.sheets["s1"].places)
+    assert before
+    hands.key(Qt.Key.Key_Escape)
+    for text in ("G1.+ F1 2.5 1 m", "F1 E1"):
+        keyboard.line(text)
+    assert hands.circuit.sheets["s1"].places == before
+    assert_drawn_well(hands)
 
 
 def test_numbers_go_on_as_the_first_was_written(hands: Hands) -> None:
@@ -200,6 +248,49 @@ def test_the_arrows_move_the_cursor_when_nothing_is_selected(hands: Hands) -> No
     assert (place.x, place.y) == (60, 100)
 
 
+def test_the_arrows_move_the_cursor_beside_a_selected_wire(hands: Hands) -> None:
+    keyboard = Keyboard(hands)
+    for text in ("battery", "lamp", "G1.+ E1 1 m"):
+        keyboard.line(text)
+    keyboard.key(Qt.Key.Key_Escape)
+    assert hands.window.session.selection == {hands.wire("W1").id}
+    before = hands.window.view.grab().toImage()
+    hands.key(Qt.Key.Key_Down)
+    assert hands.window.view.cursor_at.at is not None
+    assert hands.window.view.grab().toImage() != before
+
+
+def test_escape_on_the_sheet_takes_the_cursor_away(hands: Hands) -> None:
+    hands.click(hands.at_scene(0, 0))
+    hands.key(Qt.Key.Key_Escape)
+    assert hands.window.view.cursor_at.at is None
+    Keyboard(hands).line("relay")
+    assert hands.circuit.sheets["s1"].places == {}
+
+
+def test_on_a_sheet_placed_by_hand_a_part_lands_at_the_mouse(hands: Hands) -> None:
+    hands.from_tray("Battery", -200, 0)
+    hands.key(Qt.Key.Key_Escape)
+    hands.window.view.setFocus()
+    port = hands.window.view.viewport()
+    QTest.mouseMove(port, hands.at_scene(100, 120))
+    QTest.mouseMove(port, hands.at_scene(120, 120))
+    Keyboard(hands).line("relay")
+    places = {p.part: p for p in hands.circuit.sheets["s1"].places.values()}
+    assert (places[hands.part("K1").id].x, places[hands.part("K1").id].y) == (120, 120)
+
+
+def test_the_cursor_stays_seen_while_typing(hands: Hands) -> None:
+    hands.click(hands.at_scene(-200, 0))
+    Keyboard(hands).line("battery")
+    view = hands.window.view
+    at = view.cursor_at.at
+    assert at is not None and at.x() > -200
+    with_cursor = view.grab().toImage()
+    view.put_cursor(None)
+    assert view.grab().toImage() != with_cursor
+
+
 def test_the_cursor_is_seen(hands: Hands) -> None:
     hands.click(hands.at_scene(0, 0))
     with_cursor = hands.window.view.grab().toImage()
@@ -216,7 +307,7 @@ def test_a_long_row_goes_on_below(hands: Hands) -> None:
     relay = places[hands.part("K1").id]
     assert relay.x == -400
     assert relay.y > -200
-    assert overlaps(hands) == []
+    assert_drawn_well(hands)
 
 
 def test_a_refused_line_stays_with_its_reason(hands: Hands) -> None:
@@ -227,7 +318,16 @@ def test_a_refused_line_stays_with_its_reason(hands: Hands) -> None:
     assert line.edit.text() == "G1.+ K7.86"
     assert "K7" in line.preview.text()
     assert line.preview.isVisible()
+    assert line.preview.property("wrong") is True
+    assert line.edit.selectedText() == "K7"
     assert len(hands.circuit.wires) == 0
+
+
+def test_a_word_half_typed_is_no_mistake(hands: Hands) -> None:
+    hands.type("xyz")
+    line = hands.window.typed.line
+    assert "names no part" in line.preview.text()
+    assert line.preview.property("wrong") is False
 
 
 def test_in_operate_letters_open_nothing(hands: Hands) -> None:
@@ -245,7 +345,7 @@ def test_operate_closes_the_line(hands: Hands) -> None:
 
 
 @pytest.mark.parametrize("theme", ["light", "projector"])
-@pytest.mark.parametrize("size", [(900, 560), (1400, 900)])
+@pytest.mark.parametrize("size", [(640, 420), (900, 560), (1400, 900)])
 def test_the_line_never_leaves_the_view_nor_covers_the_cursor(
     hands: Hands, theme: str, size: tuple[int, int]
 ) -> None:
@@ -280,11 +380,16 @@ def test_typing_answers_within_a_frame_on_a_large_sheet(
     hands.window.view.setFocus()
     QTest.keyClicks(hands.window.view, "K")
     took = []
-    for letter in "1.86 S2.":
+    for letter in "1.86 S2.1 0.75 YE":
         start = time.perf_counter()
-        QTest.keyClicks(hands.window.typed.line.edit, letter)
+        QTest.keyClicks(_focus(), letter)
+        QApplication.processEvents()
         took.append((time.perf_counter() - start) * 1e3)
     parts = len(hands.circuit.parts)
     assert parts > 480
-    record_property("said", f"typing with {parts} parts: {statistics.median(took):.1f} ms a letter")
-    assert statistics.median(took) < 60  # a letter typed at speed; 16.7 is the aim
+    record_property(
+        "said",
+        f"typing with {parts} parts: {statistics.median(took):.1f} ms a letter (median), "
+        f"{max(took):.1f} ms (worst), painted; 16 ms aimed at",
+    )
+    assert statistics.median(took) < 40  # machines under load; the aim is printed beside it

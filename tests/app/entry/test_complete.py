@@ -128,9 +128,9 @@ def test_five_milliseconds_at_five_hundred_parts(
         complete(circuit, line, None, recent)
         times = []
         for _ in range(9):
-            start = time.perf_counter()
+            start = time.thread_time()
             complete(circuit, line, None, recent)
-            times.append(time.perf_counter() - start)
+            times.append(time.thread_time() - start)
         took[line] = min(times)
     slowest = max(took, key=lambda line: took[line])
     record_property(
