@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from app.analysis import Shown, by_severity
 from app.docks.finding_box import FindingBox
+from app.docks.wrapped import Wrapped
 from app.pictures.loader import icon
 from app.session import Session
 from checks.finding import SEVERITIES
@@ -29,6 +30,8 @@ WORDS = {
     "accepted": "Accepted",
 }
 FINDING = Qt.ItemDataRole.UserRole
+ROW = 30
+"""The least height of a row."""
 
 
 class FindingList(QListWidget):
@@ -45,6 +48,7 @@ class FindingList(QListWidget):
         self.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setItemDelegate(Wrapped(self, FINDING, ROW))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Apply the cure of the current finding with Enter."""

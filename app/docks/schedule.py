@@ -162,6 +162,7 @@ class Schedule(QWidget):
         self.filter.setText(self._filters[at])
         self._stale = True
         self.refresh()
+        self.now.go_to_selected()
 
     def _on_filter(self, text: str) -> None:
         self._filters[self.stack.currentIndex()] = text

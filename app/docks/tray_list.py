@@ -17,19 +17,21 @@ from PySide6.QtWidgets import (
     QApplication,
     QListWidget,
     QListWidgetItem,
-    QStyledItemDelegate,
     QStyleOptionViewItem,
     QWidget,
 )
 
+from app.docks.wrapped import Wrapped
 from app.gallery.templates import MARK
 
 KEY = Qt.ItemDataRole.UserRole
 STARRED = Qt.ItemDataRole.UserRole + 1
 STAR_WIDTH = 26
+ROW = 36
+"""The least height of a row."""
 
 
-class _Star(QStyledItemDelegate):
+class _Star(Wrapped):
     """Paints a star at the right of a favourite, and an empty one on the current row."""
 
     def paint(
@@ -75,10 +77,12 @@ class TrayList(QListWidget):
         self.setIconSize(QSize(30, 30))
         self.setSpacing(1)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setWordWrap(True)
+        self.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.setAccessibleName("Parts")
         self.setFrameShape(QListWidget.Shape.NoFrame)
-        self.setItemDelegate(_Star(self))
+        self.setItemDelegate(_Star(self, KEY, ROW))
         self.itemDoubleClicked.connect(self._on_double)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

@@ -17,88 +17,97 @@ Changed = dict[str, tuple[int, int]]
 class Cells:
     """Texts by id and column.
 
-    Only the columns that are asked for are read; the others stay empty until they are.
+    A text is read when it is asked for and kept until it may read otherwise; of the rows in sight
+    what is shown is read again at once, so that the view can be told what changed.
     """
 
     def __init__(self, tabled: Tabled) -> None:
         self.tabled = tabled
         self.look: Looking | None = None
         self.records: Mapping[str, Any] = {}
-        self._texts: dict[str, list[str]] = {}
-        self._asked: frozenset[int] = frozenset()
+        self._texts: dict[str, list[str | None]] = {}
 
-    def renew(self, look: Looking, asked: Collection[int]) -> Changed:
-        """Read the circuit again and return which cells read otherwise than before."""
-        stale = self._stale(look, frozenset(asked))
+    def renew(
+        self, look: Looking, shown: Collection[int], in_sight: Collection[str] | None = None
+    ) -> Changed:
+        """Take another look and return which cells in sight read otherwise than before.
+
+        Parameters
+        ----------
+        shown
+            The columns that are shown.
+        in_sight
+            Ids of the rows that are seen; None: all of them.
+        """
+        stale, every = self._stale(look), list(range(len(self.tabled.columns)))
         if self.look is not None:
             look.take_over(self.look)
         old, self.records = self.records, self.tabled.records(look.circuit)
-        self.look, self._asked = look, frozenset(asked)
-        for key in [k for k in self._texts if k not in self.records]:
-            del self._texts[key]
+        self.look = look
         changed: Changed = {}
-        for key, record in self.records.items():
-            same = old.get(key) is record and key in self._texts
-            span = self._renew_row(look, key, record, stale if same else None)
-            if span is not None:
-                changed[key] = span
+        for key in list(self._texts):
+            record, row = self.records.get(key), self._texts[key]
+            if record is None:
+                del self._texts[key]
+                continue
+            columns = stale if old.get(key) is record else every
+            if columns and (in_sight is None or key in in_sight):
+                self._read_again(key, row, columns, shown, changed)
+            else:
+                for i in columns:
+                    row[i] = None
         return changed
 
     def text(self, key: str, column: int) -> str:
         """Return what a cell reads."""
-        row = self._texts.get(key)
-        if row is None or column not in self._asked:
-            return self.read(key, column)
-        return row[column]
-
-    def read(self, key: str, column: int) -> str:
-        """Return what a cell reads, read anew."""
         record = self.records.get(key)
         if record is None or self.look is None:
             return ""
-        return self.tabled.columns[column].reads(self.look, record)
+        row = self._texts.get(key)
+        if row is None:
+            row = self._texts[key] = [None] * len(self.tabled.columns)
+        text = row[column]
+        if text is None:
+            text = row[column] = self.tabled.columns[column].reads(self.look, record)
+        return text
 
     def every(self, key: str) -> list[str]:
         """Return the texts of all columns of a row, for the filter."""
         return [self.text(key, i) for i in range(len(self.tabled.columns))]
 
-    def order(self, column: Column, key: str) -> Any:
+    def order(self, column: Column, at: int, key: str) -> Any:
         """Return the value by which a row is sorted."""
         assert self.look is not None
-        record = self.records[key]
         if column.orders is not None:
-            return column.orders(self.look, record)
-        return natural(column.reads(self.look, record))
+            return column.orders(self.look, self.records[key])
+        return natural(self.text(key, at))
 
-    def _stale(self, look: Looking, asked: frozenset[int]) -> list[int]:
+    def _stale(self, look: Looking) -> list[int]:
         """Return the columns that may read otherwise in a row whose record is the same."""
         before, columns = self.look, self.tabled.columns
-        new = asked - self._asked
         if before is None or _other_world(before, look):
-            return sorted(asked)
+            return list(range(len(columns)))
         scopes = {RECORD: False, CIRCUIT: _other_circuit(before.circuit, look.circuit)}
         moved = before.positions != look.positions
         scopes[LIVE] = moved or before.analysis is not look.analysis
-        return sorted(i for i in asked if i in new or scopes[columns[i].scope])
+        return [i for i, c in enumerate(columns) if scopes[c.scope]]
 
-    def _renew_row(
-        self, look: Looking, key: str, record: Any, stale: list[int] | None
-    ) -> tuple[int, int] | None:
-        """Read a row again (None: all of it) and return the span that reads otherwise."""
-        row = self._texts.setdefault(key, [""] * len(self.tabled.columns))
-        first = last = -1
-        columns = self.tabled.columns
-        for i in self._asked_in_order if stale is None else stale:
-            text = columns[i].reads(look, record)
-            if text != row[i]:
-                row[i] = text
-                first = i if first < 0 else first
-                last = i
-        return None if first < 0 else (first, last)
-
-    @property
-    def _asked_in_order(self) -> list[int]:
-        return sorted(self._asked)
+    def _read_again(
+        self,
+        key: str,
+        row: list[str | None],
+        columns: Collection[int],
+        shown: Collection[int],
+        changed: Changed,
+    ) -> None:
+        """Read a row again, and note the span of what reads otherwise than it was painted."""
+        others: list[int] = []
+        for i in columns:
+            before, row[i] = row[i], None
+            if i in shown and before is not None and self.text(key, i) != before:
+                others.append(i)
+        if others:
+            changed[key] = (others[0], others[-1])
 
 
 def _other_circuit(a: Circuit, b: Circuit) -> bool:

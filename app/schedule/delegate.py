@@ -89,11 +89,12 @@ class CellDelegate(QStyledItemDelegate):
         option.decorationSize = QSize(WIDTH, HEIGHT)
         if self.table.columns[index.column()].right and option.text:
             option.text += GAP
-        theme = self.table.session.look.theme
-        palette: QPalette = option.palette
-        palette.setColor(QPalette.ColorRole.Highlight, tint_of(theme))
-        palette.setColor(QPalette.ColorRole.HighlightedText, theme.colour("ink"))
-        option.palette = palette
+        if option.state & QStyle.StateFlag.State_Selected:
+            theme = self.table.session.look.theme
+            palette: QPalette = option.palette
+            palette.setColor(QPalette.ColorRole.Highlight, tint_of(theme))
+            palette.setColor(QPalette.ColorRole.HighlightedText, theme.colour("ink"))
+            option.palette = palette
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint a cell, the current one with a frame."""

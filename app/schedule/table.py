@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
@@ -51,15 +51,15 @@ class Table(QAbstractTableModel):
 
     # Taking the circuit
 
-    def refresh(self, settled: bool = True) -> None:
-        """Take the circuit as it is now.
+    def refresh(self, settled: bool = True, in_sight: Collection[str] | None = None) -> None:
+        """Take the circuit as it is now; the view is told of the rows that are in sight.
 
         Unless `settled`, rows that are there stay where they are, so that none jumps away from
         under the hands of who types in it; new ones come last.
         """
         session = self.session
         look = Looking(session.circuit, session.analysis, session.setting.positions)
-        changed = self.cells.renew(look, self._columns_read())
+        changed = self.cells.renew(look, self.asked, in_sight)
         self._take(self._rows(settled))
         self._known = frozenset(self.cells.records)
         self._signal(changed)
@@ -67,7 +67,7 @@ class Table(QAbstractTableModel):
     def arrange(self, wanted: Wanted) -> None:
         """Show what is asked for, in the order asked for."""
         self.wanted = wanted
-        self.cells.renew(self._look(), self._columns_read())
+        self.cells.renew(self._look(), self.asked, ())
         self._take(self._rows(True))
 
     @property
@@ -82,10 +82,6 @@ class Table(QAbstractTableModel):
             return known
         return Looking(session.circuit, session.analysis, session.setting.positions)
 
-    def _columns_read(self) -> frozenset[int]:
-        every = frozenset(range(len(self.columns)))
-        return every if self.wanted.words else self.asked
-
     def _rows(self, settled: bool) -> list[str]:
         """Return the ids of the rows to show."""
         records, plain = self.cells.records, not self.wanted.words and self.wanted.only is None
@@ -95,7 +91,7 @@ class Table(QAbstractTableModel):
         column = self.place.get(self.wanted.sort)
         key = None
         if column is not None:
-            key = _Order(self.cells, self.columns[column])
+            key = _Order(self.cells, self.columns[column], column)
         return arranged(records, self.wanted, self.cells.every, key)
 
     def _signal(self, changed: Changed) -> None:
@@ -306,11 +302,11 @@ class Table(QAbstractTableModel):
 class _Order:
     """The sort key of a row, by one column."""
 
-    def __init__(self, cells: Cells, column: Column) -> None:
-        self.cells, self.column = cells, column
+    def __init__(self, cells: Cells, column: Column, at: int) -> None:
+        self.cells, self.column, self.at = cells, column, at
 
     def __call__(self, key: str) -> Any:
-        return self.cells.order(self.column, key)
+        return self.cells.order(self.column, self.at, key)
 
 
 def _runs(flags: Sequence[bool]) -> list[tuple[int, int]]:

@@ -70,7 +70,7 @@ class TableScreen(QTableView):
         """Take the circuit as it is; rows move only while nobody works in the table."""
         self._following = True
         kept = self._kept()
-        self.table.refresh(settled=rearranged or not self.is_worked_in())
+        self.table.refresh(rearranged or not self.is_worked_in(), self._in_sight())
         self._give_back(kept)
         self._following = False
         self.follow()
@@ -151,12 +151,24 @@ class TableScreen(QTableView):
             start = end + 1
         return made
 
+    def go_to_selected(self) -> None:
+        """Make a cell of the first selected row the current one, if the current one is not."""
+        rows = self.selected_rows()
+        if rows and self.currentIndex().row() not in rows:
+            self._go_to(rows[0])
+
     def _go_to(self, row: int) -> None:
         """Make a cell of a row the current one, in the column where it was, and show it."""
         column = max(self.currentIndex().column(), self.heads.first_column())
         index = self.table.index(row, column)
         self.selectionModel().setCurrentIndex(index, FLAG.NoUpdate)
         self.scrollTo(index)
+
+    def _in_sight(self) -> frozenset[str]:
+        """Return the ids of the rows that are seen."""
+        last = self.rowAt(self.viewport().height() - 1)
+        first, count = max(self.rowAt(0), 0), len(self.table.ids)
+        return frozenset(self.table.ids[first : count if last < 0 else last + 1])
 
     def _kept(self) -> tuple[str, int, int]:
         at = self.currentIndex()

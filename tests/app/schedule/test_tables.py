@@ -253,6 +253,7 @@ def test_only_cells_that_read_otherwise_are_signalled(qtbot: object) -> None:
     def note(first: object, last: object) -> None:
         seen.append((first.row(), first.column(), last.row(), last.column()))  # type: ignore[attr-defined]
 
+    schedule.grab()
     table.dataChanged.connect(note)
     wire = next(iter(session.circuit.wires))
     session.do(set_wires(session.circuit, [wire], note="seen").change)
