@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QPainter, QPainterPath
-from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPainterPath, QPen
+from PySide6.QtWidgets import QGraphicsRectItem, QStyleOptionGraphicsItem, QWidget
 
 from app.scene.guests import guest_areas
 from app.scene.paint_card import paint_chosen, paint_part, paint_shown
@@ -14,16 +14,21 @@ from app.scene.painted import PaintedPart, PaintedWire
 from app.scene.stroke import Stroke
 from app.scene.type import rectf, zoom_of
 from app.theme import Look
+from model.circuit import Part, Place, Wire
 from model.layout.card import Card
-from model.layout.geometry import Point
+from model.layout.geometry import Point, Rect
 
 WIRES, CARDS, LABELS, OVER = 0.0, 10.0, 20.0, 30.0
 """Heights in the pile: labels lie over cards, cards over wires."""
 Options = QStyleOptionGraphicsItem
 
 
-class SheetItem(QGraphicsItem):
-    """What every item of the sheet has: an id, the look, whether it is selected or shown."""
+class SheetItem(QGraphicsRectItem):
+    """What every item of the sheet has: an id, the look, whether it is selected or shown.
+
+    It is a rectangle without a line, so that Qt knows its bounds without asking Python for them
+    several times for each item that it paints.
+    """
 
     def __init__(self, key: str, look: Look, height: float) -> None:
         super().__init__()
@@ -32,17 +37,14 @@ class SheetItem(QGraphicsItem):
         self.chosen = False
         self.on_path = False
         self.bounds = QRectF()
+        self.setPen(QPen(Qt.PenStyle.NoPen))
         self.setZValue(height)
-
-    def boundingRect(self) -> QRectF:
-        """Return the stored bounds."""
-        return self.bounds
 
     def become(self, bounds: QRectF) -> None:
         """Take new bounds, told to the scene only when they differ."""
         if bounds != self.bounds:
-            self.prepareGeometryChange()
             self.bounds = bounds
+            self.setRect(bounds)
         self.update()
 
     def mark(self, chosen: bool, on_path: bool) -> None:
@@ -58,6 +60,7 @@ class CardItem(SheetItem):
     def __init__(self, key: str, part_id: str, look: Look) -> None:
         super().__init__(key, look, CARDS)
         self.part_id = part_id
+        self.shown: tuple[Part, Place, Card] | None = None
         self.card: Card | None = None
         self.texts = ("", "")
         self.painted = PaintedPart()
@@ -115,14 +118,21 @@ class WireItem(SheetItem):
 
     def __init__(self, key: str, look: Look) -> None:
         super().__init__(key, look, WIRES)
+        self.shown: tuple[Wire, tuple[Point, ...], Rect | None] | None = None
         self.stroke: Stroke | None = None
+        self._hit: QPainterPath | None = None
         self.wire_look = WireLook("", "", 5.0)
         self.painted = PaintedWire()
         self.overlay = "state"
 
+    def parts(self) -> set[str]:
+        """Return the parts at which the wire ends as it is shown."""
+        wire = self.shown[0] if self.shown else None
+        return {e.part for e in (wire.first, wire.second) if e} if wire else set()
+
     def run(self, stroke: Stroke, wire_look: WireLook) -> None:
         """Take a route and the wire's own look."""
-        self.stroke, self.wire_look = stroke, wire_look
+        self.stroke, self.wire_look, self._hit = stroke, wire_look, None
         self.become(stroke.bounds)
 
     def show_state(self, painted: PaintedWire, overlay: str) -> None:
@@ -133,7 +143,9 @@ class WireItem(SheetItem):
 
     def shape(self) -> QPainterPath:
         """Return the area in which a click means this wire."""
-        return self.stroke.hit if self.stroke else QPainterPath()
+        if self._hit is None:
+            self._hit = self.stroke.hit if self.stroke else QPainterPath()
+        return self._hit
 
     def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
         """Paint the wire."""
@@ -158,8 +170,9 @@ class LabelItem(SheetItem):
 
     def say(self, area: QRectF, texts: tuple[str, ...]) -> None:
         """Take an area of the sheet and the texts, number first."""
-        self.texts = texts
-        self.become(area)
+        if (area, texts) != (self.bounds, self.texts):
+            self.texts = texts
+            self.become(area)
 
     def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
         """Paint the label with as many values as the zoom allows."""

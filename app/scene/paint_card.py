@@ -12,7 +12,6 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QBrush,
     QColor,
-    QFontMetricsF,
     QPainter,
     QPen,
     QPolygonF,
@@ -23,7 +22,7 @@ from app.pictures.loader import paint_picture
 from app.scene.guests import guest_areas
 from app.scene.paint_terminal import paint_numbers, paint_terminals
 from app.scene.painted import PaintedPart
-from app.scene.type import CENTRE, LEFT, RIGHT, face, fitted, legible, rectf, write
+from app.scene.type import CENTRE, LEFT, RIGHT, advance, fitted, legible, rectf, write
 from app.theme import YELLOW, Theme
 from assets.icons import arm_geometry, icon_svg
 from model.layout.card import Card
@@ -223,7 +222,7 @@ def _paint_word(
     ink = theme.colour("ink")
     px = fitted(part.position, legible(card.sizes.word_px, zoom, 15.0), where.width() - 6)
     if part.away:
-        said = QFontMetricsF(face(px, True)).horizontalAdvance(part.position)
+        said = advance(part.position, px, True)
         width = min(where.width(), said + where.height())
         band = QRectF(where.center().x() - width / 2, where.y(), width, where.height())
         painter.setPen(Qt.PenStyle.NoPen)
@@ -250,7 +249,7 @@ def _paint_value(
     line = QRectF(body.x() + 4, body.bottom() - 15, body.width() - 9, 12)
     px = legible(usual, zoom, 14.0)
     if part.value and not part.reading:
-        said = QFontMetricsF(face(px, True)).horizontalAdvance(text) + 4
+        said = advance(text, px, True) + 4
         behind = QRectF(line.center().x() - said / 2, line.y(), said, line.height())
         painter.fillRect(behind, theme.colour("card"))
     write(painter, line, text, ink, px, bold=True, align=RIGHT if part.reading else CENTRE)
@@ -285,7 +284,7 @@ def _grown_tag(card: Card, where: QRectF, text: str, px: float) -> QRectF:
     if px <= card.sizes.tag_px:
         return where
     high = max(where.height(), px * 1.25)
-    said = QFontMetricsF(face(px, True)).horizontalAdvance(text)
+    said = advance(text, px, True)
     wide = max(where.width(), said + high * 0.75)
     if card.shape == "ground":
         middle = where.bottom() - high / 2
@@ -296,16 +295,14 @@ def _grown_tag(card: Card, where: QRectF, text: str, px: float) -> QRectF:
 
 def _tag_outline(where: QRectF) -> QPolygonF:
     """Return the outline of a paper tag: a strip with its right corners cut off."""
-    cut = where.height() * 0.38
-    return QPolygonF(
-        [
-            where.topLeft(),
-            QPointF(where.right() - cut, where.top()),
-            QPointF(where.right(), where.center().y()),
-            QPointF(where.right() - cut, where.bottom()),
-            where.bottomLeft(),
-        ]
-    )
+    return _tag_of_size(where.width(), where.height()).translated(where.topLeft())
+
+
+@lru_cache(maxsize=1024)
+def _tag_of_size(width: float, height: float) -> QPolygonF:
+    cut = height * 0.38
+    corners = ((0, 0), (width - cut, 0), (width, height / 2), (width - cut, height), (0, height))
+    return QPolygonF([QPointF(x, y) for x, y in corners])
 
 
 def _paint_name(painter: QPainter, card: Card, theme: Theme) -> None:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QPainter, QPen
 
-from app.scene.type import LEFT, face, fitted, legible, write
+from app.scene.type import LEFT, advance, fitted, legible, write
 from app.theme import Theme
 from model.layout.sizes import ORDINARY, SEPARATOR, Sizes
 
@@ -33,8 +33,7 @@ def paint_label(
     px = fitted(texts[0], legible(sizes.label_px, zoom, LARGEST), area.width() - 4)
     number, rest = _large(texts, area, sizes) if roomy else _fitting(texts, area.width(), zoom)
     rest_px = sizes.label_reading_px if roomy else sizes.label_px
-    first = QFontMetricsF(face(px, True)).horizontalAdvance(number)
-    second = QFontMetricsF(face(rest_px, roomy)).horizontalAdvance(rest)
+    first, second = advance(number, px, True), advance(rest, rest_px, roomy)
     width = min(area.width(), first + second + sizes.label_pad)
     free = area.width() - width
     left = area.x() + {"left": 0.0, "right": free}.get(toward, free / 2)
@@ -54,8 +53,8 @@ def paint_label(
 def _large(texts: tuple[str, ...], area: QRectF, sizes: Sizes) -> tuple[str, str]:
     """Return the number and the reading, which is larger, if there is room for it."""
     number, reading = texts[0], f" {texts[-1]}" if texts[-1].endswith(" A") else ""
-    width = QFontMetricsF(face(sizes.label_px, True)).horizontalAdvance(number)
-    width += QFontMetricsF(face(sizes.label_reading_px, True)).horizontalAdvance(reading)
+    width = advance(number, sizes.label_px, True)
+    width += advance(reading, sizes.label_reading_px, True)
     fits = width + 4 <= area.width() and area.height() >= sizes.label_reading_h
     return number, reading if fits else ""
 
@@ -66,11 +65,10 @@ def _fitting(texts: tuple[str, ...], room: float, zoom: float) -> tuple[str, str
     if zoom < NUMBER_ONLY:
         return number, rest
     px = ORDINARY.label_px
-    bold, plain = QFontMetricsF(face(px, True)), QFontMetricsF(face(px))
-    left = room - bold.horizontalAdvance(number) - ORDINARY.label_pad
+    left = room - advance(number, px, True) - ORDINARY.label_pad
     for text in texts[1:]:
         longer = f"{rest}{SEPARATOR}{text}" if rest or number else text
-        if plain.horizontalAdvance(longer) > left:
+        if advance(longer, px) > left:
             break
         rest = longer
     return number, rest
@@ -94,8 +92,7 @@ def paint_mark(
         return
     number, arrow, rest = text.partition(" → ")
     px = fitted(text, sizes.label_px, box.width() - 8)
-    bold, plain = QFontMetricsF(face(px, True)), QFontMetricsF(face(px))
-    first, second = bold.horizontalAdvance(number), plain.horizontalAdvance(arrow + rest)
+    first, second = advance(number, px, True), advance(arrow + rest, px)
     inset = (box.width() - first - second) / 2
     ink = theme.colour("ink")
     write(painter, box.adjusted(inset, 0, 0, 0), number, ink, px, True, LEFT)

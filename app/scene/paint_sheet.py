@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import floor
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QPainter, QPen, QPolygonF
 
 from app.scene.type import write
 from app.theme import Theme
@@ -24,9 +25,16 @@ def paint_ground(painter: QPainter, rect: QRectF, theme: Theme, zoom: float, dot
     if not dots or zoom < 0.12:
         return
     painter.setPen(QPen(theme.colour("dots"), 2.2))
-    xs = range(floor(rect.left() / step), floor(rect.right() / step) + 1)
-    ys = range(floor(rect.top() / step), floor(rect.bottom() / step) + 1)
-    painter.drawPoints([QPointF(x * step, y * step) for x in xs for y in ys])
+    left, top = floor(rect.left() / step), floor(rect.top() / step)
+    columns = floor(rect.right() / step) + 1 - left
+    rows = floor(rect.bottom() / step) + 1 - top
+    painter.drawPoints(_dots(columns, rows, step).translated(left * step, top * step))
+
+
+@lru_cache(maxsize=32)
+def _dots(columns: int, rows: int, step: float) -> QPolygonF:
+    """Return so many dots, made once: a pan asks for the same number again and again."""
+    return QPolygonF([QPointF(x * step, y * step) for x in range(columns) for y in range(rows)])
 
 
 def paint_hint(painter: QPainter, theme: Theme) -> None:

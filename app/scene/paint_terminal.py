@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import cos, pi, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -61,8 +62,13 @@ def _along(spot: Spot, length: float, width: float) -> QRectF:
 
 def _hexagon(middle: QPointF, radius: float) -> QPolygonF:
     """Return a nut seen from above."""
+    return _nut(radius).translated(middle)
+
+
+@lru_cache(maxsize=16)
+def _nut(radius: float) -> QPolygonF:
     turns = [pi / 3 * i for i in range(6)]
-    return QPolygonF([middle + QPointF(cos(t), sin(t)) * radius for t in turns])
+    return QPolygonF([QPointF(cos(t), sin(t)) * radius for t in turns])
 
 
 def _paint_dot(painter: QPainter, card: Card, theme: Theme) -> None:

@@ -8,6 +8,7 @@ wider the larger the current; *ground side* a dashed outline; *dead* none, and t
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import log2, log10
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -17,6 +18,7 @@ from app.pictures.loader import paint_picture
 from app.scene.paint_role import paint_role
 from app.scene.painted import PaintedWire
 from app.scene.stroke import Mark, Stroke
+from app.scene.type import is_vector
 from app.theme import Theme, insulation
 
 FLAT = Qt.PenCapStyle.FlatCap
@@ -24,6 +26,8 @@ ROUND = Qt.PenJoinStyle.RoundJoin
 TINY = 0.2
 """Below this zoom a wire is one line."""
 LINE = 1.5
+PATTERNS = {Qt.PenStyle.DashLine: (11.0, 6.0), Qt.PenStyle.DotLine: (3.2, 3.2)}
+"""Lengths of the strokes of an outline and of the gaps between them."""
 GAP = 2.2
 
 
@@ -70,7 +74,7 @@ def paint_wire(
     if overlay in ("none", "role"):
         trouble = ""
     if trouble:
-        _outline(painter, stroke.path, width, theme.severity(trouble), Qt.PenStyle.DotLine, theme)
+        _outline(painter, stroke, width, theme.severity(trouble), Qt.PenStyle.DotLine, theme)
     elif overlay == "role":
         paint_role(painter, stroke.path, width, wire.role, theme)
     elif overlay == "state":
@@ -90,8 +94,8 @@ def _paint_tiny(
     if wire.severity in ("danger", "fault") and overlay not in ("none", "role"):
         band = QPen(theme.severity(wire.severity), 22, Qt.PenStyle.DotLine, FLAT)
         painter.strokePath(stroke.path, band)
-    colour = insulation(look.colour)
-    painter.strokePath(stroke.path, QPen(colour, 12 if wire.carrying else 7))
+    rgba = _rgba(look.colour) if look.colour else theme.colour("ink_soft").rgba()
+    painter.strokePath(stroke.path, _pen(rgba, 12.0 if wire.carrying else 7.0))
 
 
 def _paint_state(
@@ -104,17 +108,17 @@ def _paint_state(
     if wire.carrying:
         band = width + 2 * (GAP + LINE) + band_of(wire.current_a)
         if not ground:
-            _outline(painter, stroke.path, band, colour, style, theme)
-            _outline(painter, stroke.path, width, colour, style, theme, gap=GAP * 0.6)
+            _outline(painter, stroke, band, colour, style, theme)
+            _outline(painter, stroke, width, colour, style, theme, gap=GAP * 0.6)
         else:
-            _outline(painter, stroke.path, band - 2 * LINE, colour, style, theme)
+            _outline(painter, stroke, band - 2 * LINE, colour, style, theme)
     elif wire.side in ("fed", "both") or ground:
-        _outline(painter, stroke.path, width, colour, style, theme)
+        _outline(painter, stroke, width, colour, style, theme)
 
 
 def _outline(
     painter: QPainter,
-    path: QPainterPath,
+    stroke: Stroke,
     width: float,
     colour: QColor,
     style: Qt.PenStyle,
@@ -123,35 +127,51 @@ def _outline(
 ) -> None:
     """Paint a line on both sides of a wire: a wide stroke with its middle painted over."""
     line = 2.2 if style == Qt.PenStyle.DotLine else LINE
-    pen = QPen(colour, width + 2 * (gap + line), Qt.PenStyle.SolidLine, FLAT, ROUND)
-    if style == Qt.PenStyle.DashLine:
-        pen.setDashPattern([11 / pen.widthF(), 6 / pen.widthF()])
-    elif style == Qt.PenStyle.DotLine:
-        pen.setDashPattern([3.2 / pen.widthF(), 3.2 / pen.widthF()])
-    painter.strokePath(path, pen)
-    inner = QPen(theme.colour("gap"), width + 2 * gap, Qt.PenStyle.SolidLine, FLAT, ROUND)
-    painter.strokePath(path, inner)
+    _run(painter, stroke, _pen(colour.rgba(), width + 2 * (gap + line), PATTERNS.get(style, ())))
+    _run(painter, stroke, _pen(theme.colour("gap").rgba(), width + 2 * gap))
+
+
+def _run(painter: QPainter, stroke: Stroke, pen: QPen) -> None:
+    """Draw all along a wire, on a screen in its pieces; what shines through is drawn as one."""
+    if painter.opacity() < 1.0 or is_vector(painter):
+        painter.strokePath(stroke.path, pen)
+        return
+    painter.setPen(pen)
+    painter.drawLines(stroke.lines)
+    if not stroke.corners.isEmpty():
+        painter.strokePath(stroke.corners, pen)
+
+
+@lru_cache(maxsize=1024)
+def _pen(rgba: int, width: float, lengths: tuple[float, ...] = ()) -> QPen:
+    """Return a pen, shared by all wires, with dashes of these lengths; not to be changed."""
+    pen = QPen(QColor.fromRgba(rgba), width, Qt.PenStyle.SolidLine, FLAT, ROUND)
+    if lengths:
+        pen.setDashPattern([length / width for length in lengths])
+    return pen
+
+
+@lru_cache(maxsize=64)
+def _rgba(code: str) -> int:
+    """Return the colour of an insulation."""
+    return insulation(code).rgba()
 
 
 def _paint_insulation(
     painter: QPainter, stroke: Stroke, look: WireLook, width: float, theme: Theme, pale: bool
 ) -> None:
     """Paint the wire itself: a thin casing, its colour, its tracer along one side."""
-    painter.save()
+    before = painter.opacity()
     if pale:
-        painter.setOpacity(theme.dead_alpha / 255)
-    casing = QPen(theme.colour("casing"), width, Qt.PenStyle.SolidLine, FLAT, ROUND)
-    painter.strokePath(stroke.path, casing)
-    body = QPen(insulation(look.colour), width - 1.3, Qt.PenStyle.SolidLine, FLAT, ROUND)
-    if not look.colour:
-        body.setDashPattern([2.0, 1.2])
-    painter.strokePath(stroke.path, body)
+        painter.setOpacity(before * theme.dead_alpha / 255)
+    _run(painter, stroke, _pen(theme.colour("casing").rgba(), width))
+    inner = width - 1.3
+    unknown = () if look.colour else (2.0 * inner, 1.2 * inner)
+    _run(painter, stroke, _pen(_rgba(look.colour), inner, unknown))
     if look.stripe is not None and look.tracer:
-        tracer = QPen(
-            insulation(look.tracer), max(1.2, width * 0.24), Qt.PenStyle.SolidLine, FLAT, ROUND
-        )
-        painter.strokePath(look.stripe, tracer)
-    painter.restore()
+        painter.strokePath(look.stripe, _pen(_rgba(look.tracer), max(1.2, width * 0.24)))
+    if pale:
+        painter.setOpacity(before)
 
 
 def _paint_marks(

@@ -6,7 +6,7 @@ it is given, so a gesture can let it show the circuit as it would be.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import TypeVar
 
 from PySide6.QtCore import QPointF, QRectF
@@ -60,8 +60,7 @@ class SheetScene(QGraphicsScene):
         self._take_sizes()
         self.geometry = lay_out(circuit, sheet, self.geometry, quick, self.sizes)
         blank = not self._cards
-        self._mirror_cards()
-        self._mirror_wires()
+        self._mirror_cards(self._mirror_wires())
         if blank is not (not self._cards):
             self.update()
 
@@ -126,7 +125,8 @@ class SheetScene(QGraphicsScene):
 
     def wire_at(self, point: QPointF) -> str:
         """Return the id of the wire under a point, "" for none."""
-        found = next((k for k, w in self._wires.items() if w.contains(point)), "")
+        near = ((k, w) for k, w in self._wires.items() if w.bounds.contains(point))
+        found = next((k for k, w in near if w.contains(point)), "")
         labels = (k for k, item in self._labels.items() if item.bounds.contains(point))
         return found or self.mark_at(point) or next(labels, "")
 
@@ -203,28 +203,54 @@ class SheetScene(QGraphicsScene):
         words = (*self._labels.values(), *self._marks.values())
         return [*self._cards.values(), *self._wires.values(), *words]
 
-    def _mirror_cards(self) -> None:
+    def _mirror_cards(self, touched: set[str]) -> None:
+        """Give the cards their places; those are not touched that are as they were.
+
+        `touched` are parts at which wires end that have changed.
+        """
         self._drop(self._cards, self.geometry.places.keys())
+        parts = self.circuit.parts
+        touched |= {parts[p].host for p in touched if p in parts}
         ends = {p for w in self.geometry.wires.values() for p in (w[0], w[-1])}
         for key, place in self.geometry.places.items():
-            part = self.circuit.parts[place.part]
+            part, card = parts[place.part], self.geometry.cards[key]
             item = self._cards.get(key)
             if item is None or item.part_id != place.part:
                 item = self._take(self._cards, key, CardItem(key, place.part, self.look))
-            texts = (part.reference, part.name)
-            card = self.geometry.cards[key]
-            item.stand(card, place.x, place.y, texts, used_spots(card, place, ends))
+            shown = (part, place, card)
+            if part.id in touched or item.shown != shown:
+                item.shown = shown
+                texts = (part.reference, part.name)
+                item.stand(card, place.x, place.y, texts, used_spots(card, place, ends))
 
-    def _mirror_wires(self) -> None:
+    def _mirror_wires(self) -> set[str]:
+        """Give the wires their ways; return the parts at which a wire that has changed ends.
+
+        Those are not touched that keep record, way and label: while one part is dragged about a
+        large sheet that is nearly all of them.
+        """
+        wires, labels = self.circuit.wires, self.geometry.labels
+        gone = [w for k, w in self._wires.items() if k not in self.geometry.wires]
+        touched = {part for item in gone for part in item.parts()}
         self._drop(self._wires, self.geometry.wires.keys())
         self._drop(self._labels, self.geometry.wires.keys())
         for key, points in self.geometry.wires.items():
             item = self._wires.get(key)
             if item is None:
                 item = self._take(self._wires, key, WireItem(key, self.look))
-            stroke = stroke_of(points)
-            item.run(stroke, look_of(self.circuit.wires[key], points))
+            shown = (wires[key], points, labels.get(key))
+            if item.shown == shown:
+                continue
+            touched |= item.parts()
+            item.shown = shown
+            touched |= item.parts()
+            item.run(stroke_of(points), look_of(wires[key], points))
             self._label(key, item.painted, item.overlay)
+        self._mirror_marks()
+        return touched
+
+    def _mirror_marks(self) -> None:
+        """Give the wires that leave the sheet their marks."""
         self._drop(self._marks, self.geometry.marks.keys())
         for key, mark in self.geometry.marks.items():
             held = self._marks.get(key)
@@ -259,8 +285,8 @@ class SheetScene(QGraphicsScene):
         self.addItem(item)
         return item
 
-    def _drop(self, table: dict[str, Item], keep: Iterable[str]) -> None:
-        for key in set(table) - set(keep):
+    def _drop(self, table: dict[str, Item], keep: Collection[str]) -> None:
+        for key in [k for k in table if k not in keep]:
             self.removeItem(table.pop(key))
 
 
