@@ -94,6 +94,8 @@ class FirstSteps(QFrame):
         if ("*", "") in happened.touched:
             return
         before, after = happened.before, happened.after
+        if len(after.parts.keys() - before.parts.keys()) > 1:
+            return  # a template or what was pasted: none of these gestures
         for table, key in happened.touched:
             if table == "parts" and key in after.parts:
                 old, new = before.parts.get(key), after.parts[key]

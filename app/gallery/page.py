@@ -29,6 +29,9 @@ ABOUT = (
     "Enter or a double click takes one, Esc goes back."
 )
 
+LINES = 3
+"""Of text below a picture."""
+
 
 class Pictures(QListWidget):
     """A grid of pictures; Enter takes the current one."""
@@ -40,7 +43,8 @@ class Pictures(QListWidget):
         self.setAccessibleName(name)
         self.setViewMode(QListWidget.ViewMode.IconMode)
         self.setIconSize(SIZE)
-        self.setGridSize(SIZE + QSize(24, 54))
+        below = LINES * self.fontMetrics().lineSpacing() + 10
+        self.setGridSize(SIZE + QSize(24, below))
         self.setMovement(QListWidget.Movement.Static)
         self.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.setWordWrap(True)
@@ -117,13 +121,14 @@ class Gallery(QWidget):
             super().keyPressEvent(event)
 
     def _fill(self) -> None:
-        """List examples and templates, empty paper in place of their pictures."""
+        """List templates, which are few, then examples; empty paper in place of their pictures."""
         blank = QPixmap(SIZE)
         blank.fill(QColor(Qt.GlobalColor.transparent))
-        for path in sorted(self._folder.glob("*.voltwalk")):
-            self._item(blank, path.stem.replace("-", " ").capitalize(), path, "")
         for made in TEMPLATES:
             self._item(blank, f"Template: {made.title}", made.path, made.key)
+            self.list.item(self.list.count() - 1).setToolTip(made.about)
+        for path in sorted(self._folder.glob("*.voltwalk")):
+            self._item(blank, path.stem.replace("-", " ").capitalize(), path, "")
         self.list.setCurrentRow(0)
 
     def _item(self, blank: QPixmap, title: str, path: Path, template: str) -> None:

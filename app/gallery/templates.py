@@ -61,6 +61,12 @@ TEMPLATES = (
         "Battery, fuse, switch, relay and lamp, wired and ready to operate.",
     ),
     Template(
+        "lesson-parts",
+        "Lesson parts",
+        "lamp",
+        "Battery, fuse, switch, relay, lamp, motor and ground, laid out and not yet wired.",
+    ),
+    Template(
         "indicator-set",
         "Indicator set",
         "flasher",

@@ -77,3 +77,11 @@ def test_without_the_strip_nothing_is_shown_or_ticked(hands: Hands) -> None:
     hands.from_tray("Battery", 0, 0)
     assert not hands.window.around.steps.isVisible()
     assert hands.window.around.steps.done == set()
+
+
+def test_a_template_is_none_of_the_gestures(hands: Hands) -> None:
+    hands.window.around.do_first_steps()
+    hands.window.around.lay("template:lesson-board")
+    hands.settle()
+    assert len(hands.circuit.parts) == 7
+    assert not hands.window.around.steps.done

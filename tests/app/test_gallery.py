@@ -123,6 +123,14 @@ def test_a_template_from_the_gallery_is_one_step_and_may_come_twice(
     assert hands.circuit == before
 
 
+def test_templates_come_first_and_say_what_they_are(hands: Hands, few: Gallery) -> None:
+    hands.window.around.do_gallery()
+    items = [few.list.item(i) for i in range(few.list.count())]
+    templates = [i.text().startswith("Template: ") for i in items]
+    assert templates == sorted(templates, reverse=True)
+    assert [i.toolTip() for i in items[: len(TEMPLATES)]] == [t.about for t in TEMPLATES]
+
+
 def test_a_template_is_not_placed_while_operating(hands: Hands) -> None:
     hands.key(Qt.Key.Key_F6)
     hands.window.around.lay(TEMPLATES[0].key)
