@@ -247,6 +247,7 @@ def test_only_cells_that_read_otherwise_are_signalled(qtbot: object) -> None:
     session.schedule.flush()
     schedule = Schedule(session, Keep())
     qtbot.addWidget(schedule)  # type: ignore[attr-defined]
+    schedule.resize(3000, 400)
     schedule.show()
     table, seen = schedule.wires.table, list[tuple[int, int, int, int]]()
 
