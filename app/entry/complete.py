@@ -8,9 +8,10 @@ from itertools import chain
 
 from app.entry import kinds, offers
 from app.entry.duties import PHRASES
-from app.entry.edit import VERBS, wire_called
+from app.entry.edit import VERBS, verb_of, wire_called
 from app.entry.ends import Named, part_called
 from app.entry.errors import Refused
+from app.entry.plain import led_in, spelled_out
 from app.entry.plan import Recent
 from app.entry.suggest import Offer, Suggestion, ranked
 from app.entry.values import measure
@@ -22,6 +23,7 @@ from model.lookup import kind_of
 
 _NUMBER = re.compile(r"\d{1,9}(?:[.,]\d{0,9})?")
 _ABOUT = {
+    "wire": "join two ends; the ends alone do as well",
     "name": "give a part its name",
     "rename": "another reference or wire number",
     "delete": "take parts or wires away",
@@ -75,9 +77,14 @@ def _offers(circuit: Circuit, before: Clause, typed: str, recent: Recent) -> Ite
         return offers.terminal_offers(circuit, part, dotted=True)
     if not before:
         return _at_start(circuit, typed, recent)
-    first = before[0]
-    if first.text.casefold() in VERBS:
+    if verb_of(before[0]):
         return _after_verb(circuit, before, typed)
+    before, wiring = led_in(before)
+    if not before:
+        start = _at_start(circuit, typed, recent)
+        return _ends_after(circuit, Named(None, None, (0, 0), 0), typed) if wiring else start
+    before = _spelled(circuit, before, wiring)
+    first = before[0]
     number = _number_text(before, typed)
     ends, rest = ends_in(circuit, before)
     if len(ends) > 1:
@@ -92,19 +99,27 @@ def _offers(circuit: Circuit, before: Clause, typed: str, recent: Recent) -> Ite
     return _in_part(circuit, before, number, recent)
 
 
+def _spelled(circuit: Circuit, before: Clause, wiring: bool) -> Clause:
+    """Return the words with parts put in by reference; one that is not clear yet stays as it is."""
+    try:
+        return spelled_out(circuit, before, wiring)
+    except Refused:
+        return before
+
+
 def _at_start(circuit: Circuit, typed: str, recent: Recent) -> Iterator[Offer]:
     yield from offers.kind_offers(circuit, recent)
     if not typed:
         return
     yield from offers.part_offers(circuit, typed, 30.0)
     yield from offers.wire_offers(circuit, typed)
-    yield from (Offer(verb, _ABOUT[verb], 2.0) for verb in VERBS)
+    yield from (Offer(verb, _ABOUT[verb], 2.0) for verb in (*VERBS, "wire"))
     if part := part_called(circuit, _plain(typed)):
         yield from offers.terminal_offers(circuit, part, dotted=True)
 
 
 def _after_verb(circuit: Circuit, before: Clause, typed: str) -> Iterator[Offer]:
-    verb = before[0].text.casefold()
+    verb = verb_of(before[0])
     if len(before) > 1 and verb == "duty":
         yield from (Offer(p, "duty", 5.0) for p in (*PHRASES, "not"))
     if len(before) > 1 and verb != "delete":

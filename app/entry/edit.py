@@ -8,6 +8,7 @@ from app.entry.duties import duty_step, note_step
 from app.entry.ends import Named, end_text, no_part, part_called
 from app.entry.errors import Refused
 from app.entry.place import taken
+from app.entry.plain import led_in, spoken_of
 from app.entry.plan import Cursor, Step
 from app.entry.positions import are_positions, with_positions, with_rest
 from app.entry.ratings import said
@@ -20,6 +21,8 @@ from model.kinds import Kind
 from model.lookup import body_of, kind_of, label, parts_named, wire_label, wires_at, wires_named
 
 VERBS = ("name", "rename", "delete", "duty", "note")
+SAME_AS = {"remove": "delete", "erase": "delete"}
+"""Other words for the verbs."""
 
 
 def wire_called(circuit: Circuit, word: Word) -> Wire | None:
@@ -44,9 +47,15 @@ def wire_called(circuit: Circuit, word: Word) -> Wire | None:
     return wires[0] if wires else None
 
 
+def verb_of(word: Word) -> str:
+    """Return the verb that a word is, "" for any other word."""
+    text = "" if word.quoted else word.text.casefold()
+    return SAME_AS.get(text, text if text in VERBS else "")
+
+
 def by_verb(circuit: Circuit, words: Clause, cursor: Cursor) -> Step:
     """Return the step of a clause that begins with one of the verbs."""
-    verb = words[0].text.casefold()
+    verb = verb_of(words[0])
     if len(words) < 2:
         raise Refused(f"{verb} what? Type a reference or a wire number after it.", words[0].span)
     if verb == "delete":
@@ -85,6 +94,7 @@ def edit_wire(
 def edit_part(circuit: Circuit, part: Part, words: Clause, cursor: Cursor) -> Step:
     """Return the step that changes what was typed of a part: ratings, choices, name, rest."""
     kind = kind_of(circuit, part)
+    words = _without_is(words)
     if not words:
         raise Refused(
             f"{label(part)} is a {kind.title}: type what is to change, or the end to wire it to.",
@@ -99,12 +109,20 @@ def edit_part(circuit: Circuit, part: Part, words: Clause, cursor: Cursor) -> St
     return Step(change, text, cursor, (part.id,))
 
 
+def _without_is(words: Clause) -> Clause:
+    """Return the words without those that only say that a value follows: M1 = 8 A, F1 to 20 A."""
+    left = tuple(w for w in words if w.quoted or w.text != "=")
+    return left[1:] if left and left[0].text.casefold() in ("to", "is") else left
+
+
 def _delete(circuit: Circuit, words: Clause, cursor: Cursor) -> Step:
     parts: list[Part] = []
     wires: list[Wire] = []
-    for word in words:
+    for word in led_in(words)[0]:
         part = part_called(circuit, word)
         wire = None if part else wire_called(circuit, word)
+        if part is None and wire is None:
+            part = spoken_of(circuit, word)
         if part is None and wire is None:
             raise no_part(circuit, word.text, word.span)
         parts += [part] if part else []
@@ -204,6 +222,9 @@ def _with_words(circuit: Circuit, part: Part, kind: Kind, left: tuple[Word, ...]
 
 def _not_understood(circuit: Circuit, part: Part, kind: Kind, word: Word) -> Refused:
     name = label(part)
+    if verb := verb_of(word):
+        text = f"{verb} {name}"
+        return Refused(f"“{word.text}” stands first: type “{text}”.", word.span, (text,))
     if bears_label(kind, word.text):
         return Refused(f"“{word.text}” of {name} needs a value after it.", word.span)
     if "." in word.text:

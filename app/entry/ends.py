@@ -15,6 +15,9 @@ from model.kinds.body import Terminal
 from model.lookup import body_of, kind_of, label, marking
 
 OPEN = "open"
+JOINTS = frozenset(("to", "and", "->", "-->", "→", "=>", "-", "–", "—"))
+"""Words between two ends that say nothing more than that they are joined."""
+_PINS = frozenset(("pin", "terminal"))
 RETURNS = frozenset(("-", "31", "85"))
 """Terminals that go to ground where they can (DIN 72552: 31 ground, 85 end of the winding)."""
 _MINUS = str.maketrans({"−": "-", "–": "-"})
@@ -73,13 +76,14 @@ def end_at(circuit: Circuit, words: Clause, at: int) -> Named | None:
         return Named(None, None, word.span, 1)
     part = part_called(circuit, word)
     if part is None:
-        return _dotted(circuit, word)
-    if at + 1 < len(words) and not words[at + 1].quoted and not _has_unit(words, at + 1):
-        after = words[at + 1]
+        return _dotted(circuit, word) or _run_together(circuit, word)
+    pin = 1 if at + 2 < len(words) and words[at + 1].text.casefold() in _PINS else 0
+    after = words[at + 1 + pin] if at + 1 + pin < len(words) else None
+    if after is not None and not after.quoted and not _has_unit(words, at + 1 + pin):
         terminal = find_terminal(circuit, part, after.text)
         if terminal:
             end = End(part.id, terminal.key, terminal.face)
-            return Named(part, end, (word.start, after.end), 2)
+            return Named(part, end, (word.start, after.end), 2 + pin)
     return Named(part, None, word.span, 1)
 
 
@@ -176,7 +180,8 @@ def end_text(circuit: Circuit, end: End | None) -> str:
 def no_part(circuit: Circuit, text: str, span: tuple[int, int]) -> Refused:
     """Return the refusal for a reference that no part has."""
     references = [p.reference for p in circuit.parts.values() if p.reference]
-    near = [r for r, _, _ in process.extract(text, references, scorer=fuzz.ratio, limit=3)]
+    found = process.extract(text, references, scorer=fuzz.ratio, processor=str.casefold, limit=3)
+    near = [reference for reference, _, _ in found]
     hint = f"is it {listed(near)}?" if near else "place it first."
     return Refused(f"No part is called “{text}”: {hint}", span, near)
 
@@ -195,6 +200,20 @@ def _dotted(circuit: Circuit, word: Word) -> Named | None:
     if dots and word.text[0].isalpha():
         raise no_part(circuit, word.text[: dots[0]], (word.start, word.start + dots[0]))
     return None
+
+
+def _run_together(circuit: Circuit, word: Word) -> Named | None:
+    """Return the end that is written without a stop: K1:30, K1-30, K1/86, G1+."""
+    text = word.text.translate(_MINUS)
+    at = next((i for i, letter in enumerate(text) if letter in ":/-+" and i), 0)
+    part = part_called(circuit, Word(text[:at], word.start, word.start + at)) if at else None
+    if part is None:
+        return None
+    key = text[at:] if text[at:] in ("+", "-") else text[at + 1 :]
+    terminal = find_terminal(circuit, part, key) if key else None
+    if terminal is None:
+        return None
+    return Named(part, End(part.id, terminal.key, terminal.face), word.span, 1)
 
 
 def _no_terminal(circuit: Circuit, part: Part, text: str, word: Word) -> Refused:

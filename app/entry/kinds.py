@@ -26,6 +26,8 @@ SAID = {
     "headlight": "lamp-twin",
     "light": "lamp",
     "fuel injector": "injector",
+    "4pin relay": "relay-make",
+    "5pin relay": "relay-changeover",
 }
 """Words people say for a kind beside its own aliases (common practice, no source)."""
 TELLING = frozenset(
@@ -105,14 +107,15 @@ def close(circuit: Circuit, words: Clause) -> Found | None:
 
 def guesses(circuit: Circuit, text: str, most: int = 5) -> list[str]:
     """Return the phrases that a text is likest to, one a kind."""
-    known = {" ".join(p): k.key for p, k in phrases(circuit).items()}
+    said = _spoken(tuple(kinds(circuit).values()))
+    known = {phrase: key for phrase, (key, _) in said.items()}
     plain = " ".join(tokens(text))
     begun = sorted((p for p in known if plain and p.startswith(plain)), key=len)
     found = process.extract(plain, list(known), scorer=fuzz.ratio, limit=12, score_cutoff=GUESS)
     like = [phrase for phrase, _, _ in found]
     best: dict[str, str] = {}
     for phrase in (*begun, *like):
-        best.setdefault(known[phrase], phrase)
+        best.setdefault(known[phrase], said[phrase][1])
     return list(best.values())[:most]
 
 
@@ -175,6 +178,20 @@ def _like(known: Mapping[Tokens, Kind], words: Clause) -> Kind | None:
     kind, score = names[best[0][0]], best[0][1]
     rival = next((s for n, s, _ in best if names[n] is not kind), 0.0)
     return kind if score - rival >= APART else None
+
+
+@lru_cache(maxsize=16)
+def _spoken(known: tuple[Kind, ...]) -> Mapping[str, tuple[str, str]]:
+    """Return what each phrase that people say stands for, and how it is spelt: key, spelling."""
+    made: dict[str, tuple[str, str]] = {}
+    for kind in known:
+        for text in (*kind.aliases, *(() if "," in kind.title else (kind.title.casefold(),))):
+            made.setdefault(" ".join(tokens(text)), (kind.key, text))
+    keys = {k.key for k in known}
+    for text, key in SAID.items():
+        if key in keys:
+            made.setdefault(text, (key, text))
+    return made
 
 
 @lru_cache(maxsize=16)

@@ -79,7 +79,7 @@ def taken(circuit: Circuit, word: Word) -> Refused:
 
 
 def _ordered(circuit: Circuit, words: Clause) -> Order:
-    count, rest = _count(words)
+    count, rest = _count(_with_pins(words))
     reference, rest = _leading_reference(circuit, rest)
     found = _kind_in(circuit, rest)
     run_end = rest.index(found.run[-1]) + 1
@@ -150,6 +150,16 @@ def _after_colon(words: Clause) -> Clause:
         made += plain if number and number.unit else [replace(w, quoted=True) for w in plain]
         at += used
     return tuple(made)
+
+
+def _with_pins(words: Clause) -> Clause:
+    """Return the words with 4 pin made one: relays are called so, by their terminals."""
+    at = next((i for i, w in enumerate(words) if w.text.casefold() in ("pin", "pins")), 0)
+    relay = any(w.text.casefold().startswith("relay") for w in words)
+    if not relay or not at or not words[at - 1].text.isdigit():
+        return words
+    one = Word(f"{words[at - 1].text}pin", words[at - 1].start, words[at].end)
+    return (*words[: at - 1], one, *words[at + 1 :])
 
 
 def _count(words: Clause) -> tuple[int, Clause]:

@@ -5,16 +5,28 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from app.entry import kinds
-from app.entry.edit import VERBS, by_verb, edit_part, edit_wire, wire_called
+from app.entry.edit import by_verb, edit_part, edit_wire, verb_of, wire_called
 from app.entry.ends import no_part, part_called
 from app.entry.errors import Refused
 from app.entry.place import looks_like_reference, place_parts, taken
+from app.entry.plain import led_in, spelled_out
 from app.entry.plan import Cursor, Step
+from app.entry.values import colour_at, measure, size_at
 from app.entry.wire import ends_in, is_wire_number, wire_up
 from app.entry.words import Clause, clauses, span_of
 from model.changes import Change
 from model.circuit import Circuit
 from model.errors import ModelError
+
+HELP = frozenset(("help", "?", "hilfe"))
+COMMANDS = frozenset(
+    (
+        *("undo", "redo", "save", "open", "close", "quit", "exit", "print", "export"),
+        *("copy", "cut", "paste", "duplicate", "rotate", "mirror", "tidy", "align"),
+        *("find", "search", "zoom", "fit", "operate", "run", "check", "new", "file", "edit"),
+    )
+)
+"""Words for what the menus do; they name no part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +79,7 @@ def read(circuit: Circuit, line: str, cursor: Cursor | None = None) -> Entry | R
 
 
 def _read(circuit: Circuit, line: str, cursor: Cursor) -> Entry:
-    parts = clauses(line)
+    parts = _continued(circuit, clauses(line))
     if not parts:
         raise Refused(
             "Type a part, such as relay or fuse 15 A, or two ends, such as S1.2 K1.86.",
@@ -86,11 +98,16 @@ def _read(circuit: Circuit, line: str, cursor: Cursor) -> Entry:
 
 def _step(circuit: Circuit, words: Clause, cursor: Cursor) -> Step:
     """Return what one clause comes to, by what its first words are."""
-    first = words[0]
-    if not first.quoted and first.text.casefold() in VERBS:
+    if verb_of(words[0]):
         return by_verb(circuit, words, cursor)
+    _refuse_command(circuit, words)
+    plain, wiring = led_in(words)
+    if wiring and not plain:
+        raise _two_ends(words)
+    words = spelled_out(circuit, plain or words, wiring)
+    first = words[0]
     ends, rest = ends_in(circuit, words)
-    if len(ends) > 1:
+    if len(ends) > 1 or (wiring and ends):
         return wire_up(circuit, ends, rest, cursor)
     if ends:
         return _of_one(circuit, words, cursor)
@@ -102,8 +119,59 @@ def _step(circuit: Circuit, words: Clause, cursor: Cursor) -> Step:
         if len(ends) > 1:
             return wire_up(circuit, ends, rest, cursor, first.text)
         raise no_wire(circuit, words)
+    if wiring:
+        known = looks_like_reference(first.text) and not first.quoted
+        raise no_part(circuit, first.text, first.span) if known else _two_ends(words)
     _refuse_unplaced(circuit, words)
     return place_parts(circuit, words, cursor)
+
+
+def _continued(circuit: Circuit, parts: list[Clause]) -> list[Clause]:
+    """Return the clauses, those that only say more put to the one before: S1 K1, 0.75, red."""
+    found: list[Clause] = []
+    for words in parts:
+        if found and _says_more(circuit, words):
+            found[-1] = (*found[-1], *words)
+        else:
+            found.append(words)
+    return found
+
+
+def _says_more(circuit: Circuit, words: Clause) -> bool:
+    """Tell whether a clause begins with a number or a colour and names no part or wire."""
+    if kinds.exact(circuit, words) or part_called(circuit, words[0]):
+        return False
+    try:
+        return bool(measure(words, 0) or size_at(words, 0) or colour_at(words, 0))
+    except Refused:
+        return True
+
+
+def _two_ends(words: Clause) -> Refused:
+    """Return the refusal of a wire whose ends are not typed."""
+    return Refused(
+        "Type the two ends of the wire, such as S1.2 K1.86 or battery to fuse.", span_of(words)
+    )
+
+
+def _refuse_command(circuit: Circuit, words: Clause) -> None:
+    """Refuse a single word that asks for help or for something that the menus do."""
+    text = words[0].text.casefold()
+    if len(words) > 1 or words[0].quoted or part_called(circuit, words[0]):
+        return
+    if text in HELP:
+        raise Refused(
+            "Type a part, such as relay or fuse 15 A; two ends to wire, such as S1.2 K1.86 0.75 YE "
+            "1 m; or a change, such as F1 20 A.",
+            words[0].span,
+            ("relay", "fuse 15 A"),
+        )
+    if text in COMMANDS:
+        raise Refused(
+            f"“{words[0].text}” is a command, not a part: leave with Escape, then find it in the "
+            "menus or with Help, Find a command.",
+            words[0].span,
+        )
 
 
 def no_wire(circuit: Circuit, words: Clause) -> Refused:

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from app.entry.ends import Named, Node, alone, end_at, end_text, is_ground
+from app.entry.ends import JOINTS, Named, Node, alone, end_at, end_text, is_ground
 from app.entry.errors import Refused, listed
 from app.entry.plan import Cursor, Recent, Step
 from app.entry.values import colour_at, length_at, measure, quantities, size_at
@@ -44,12 +44,22 @@ def ends_in(circuit: Circuit, words: Clause) -> tuple[list[Named], Clause]:
     found: list[Named] = []
     at = 0
     while at < len(words):
+        if found and _joins(circuit, words, at):
+            at += 1
+            continue
         named = end_at(circuit, words, at)
         if named is None:
             break
         found.append(named)
         at += named.used
     return found, words[at:]
+
+
+def _joins(circuit: Circuit, words: Clause, at: int) -> bool:
+    """Tell whether a word only says that the next end is joined: to, and, an arrow."""
+    if words[at].quoted or words[at].text.casefold() not in JOINTS:
+        return False
+    return at + 1 == len(words) or end_at(circuit, words, at + 1) is not None
 
 
 def wire_up(
