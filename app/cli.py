@@ -24,6 +24,7 @@ from app.start.errors import StartError
 VERBS = {
     "check": "lists what is wrong with a circuit",
     "operate": "sets controls, puts faults in place, shows what the circuit does",
+    "size": "sizes fuse and wires of loads, and says why no smaller",
     "draw": "draws the sheet as svg, pdf or png",
 }
 HELP = """voltwalk                     opens the window
@@ -104,6 +105,7 @@ def _verb(name: str) -> Verb:
     loaders: dict[str, Callable[[], Verb]] = {
         "check": _load_check,
         "operate": _load_operate,
+        "size": _load_size,
         "draw": _load_draw,
     }
     return loaders[name]()
@@ -113,6 +115,12 @@ def _load_check() -> Verb:
     from app.commands.check import CHECK
 
     return CHECK
+
+
+def _load_size() -> Verb:
+    from app.commands.size import SIZE
+
+    return SIZE
 
 
 def _load_operate() -> Verb:

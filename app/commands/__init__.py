@@ -1,4 +1,4 @@
-"""The verbs of the command line: `check`, `operate`, `draw`. None of them loads Qt but `draw`.
+"""The verbs of the command line: `check`, `operate`, `size`, `draw`; only `draw` loads Qt.
 
 Exit codes
 ----------
@@ -87,6 +87,32 @@ equals sign is put in quotes: `--set 'S3="LOW, COLD"'`. Capitals need not match.
 Where `settled` is several, the step has `outcomes`, a list of each outcome with the fields from
 `engine` to `currents`; where it is none, it has `states`, those it runs through for ever. Its own
 fields then hold only what all of them share. The next step starts from the first of them.
+
+voltwalk size FILE [REF …] [--json]
+-----------------------------------
+For every load, or those named: the smallest fuse and wire that satisfy every rule, and for each
+smaller one the rule that it breaks. Exit code 1 where nothing fits for some load.
+::
+
+    {"file": "pump.voltwalk",
+     "circuit": "title of the circuit",
+     "loads": [
+       {"load": "M1",                    reference of the load
+        "current_a": 8.0,                its greatest running current
+        "drop_share": 0.024,             lost on the way at that, of the nominal voltage
+        "fuse": "F1",                    the fuse nearest to it; "" for none
+        "fuse_a": 15.0,                  its rating now; null for none
+        "fits_a": 15.0,                  the smallest that fits; null where none does
+        "wires": ["W01"],                the wires that carry this load alone
+        "sizes": ["2.5 mm²"],            their sizes now; null where not known
+        "fits_size": "1.5 mm²",          the smallest that fits all of them; null where none does
+        "contacts": [                    the contacts on the way
+          {"part": "K1", "current_a": 8.0, "kind": "motor", "rating_a": 40.0, "needs_a": 14.5}],
+        "smaller": [                     what is smaller, the rule it breaks and the sentence
+          {"what": "10 A", "rule": "fuse-below-running", "why": "…"}],
+        "stuck": "",                     where nothing fits: which demands contradict each other
+        "assumed": [],                   wires whose size or length had to be assumed
+        "ampacity_table": "vehicle"}]}   the published table that was used
 
 voltwalk draw FILE --out OUT [--json]
 -------------------------------------
