@@ -34,6 +34,8 @@ OF_WIRES = frozenset(
 )  # fmt: skip
 """The rules that judge a fuse, and those that judge the wires of a load."""
 COUNT = frozenset((DANGER, FAULT, ADVICE))
+CAREFUL = frozenset(("fuse-below-start",))
+"""Rules that count even where they rest on a usual value: a start that is not stated happens."""
 OWN = 1.05
 """A wire with no more than so many times the load's current is the load's own."""
 SMALLEST = 0.3
@@ -294,7 +296,7 @@ def _broken(circuit: Circuit, names: frozenset[str], ids: set[str]) -> Finding |
         f
         for rule in _judges(names)
         for f in rule.find(case)
-        if f.severity in COUNT and ids & set(f.place)
+        if (f.severity in COUNT or f.rule in CAREFUL) and ids & set(f.place)
     ]
     return min(found, key=lambda f: f.order, default=None)
 

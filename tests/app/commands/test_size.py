@@ -1,0 +1,55 @@
+"""`size` as a person and as a program call it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from app.commands.size import AXIS
+from tests.app.commands.calling import call
+
+ROOT = Path(__file__).parents[3]
+PUMP = str(ROOT / "assets" / "examples" / "fuel-pump.voltwalk")
+FAN = str(ROOT / "tests" / "circuits" / "C05.voltwalk")
+
+
+def _called(*words: object) -> tuple[int, str, str]:
+    made = call(*words)
+    return made.code, made.out, made.err
+
+
+def test_the_data_say_what_fits_and_why_no_smaller() -> None:
+    code, out, _ = _called("size", PUMP, "M1", "--json")
+    (load,) = json.loads(out)["loads"]
+    assert code == 0
+    assert (load["fuse"], load["fits_a"], load["fits_size"]) == ("F1", 15, "1 mm²")
+    assert load["sizes"] == ["2.5 mm²"] * 4
+    assert load["wires"] == ["W1", "W2", "W3", "W4"]
+    assert {s["what"] for s in load["smaller"]} >= {"10 A", "0.75 mm²"}
+    assert all(s["why"].endswith(".") for s in load["smaller"])
+    assert load["ampacity_table"] == "vehicle"
+
+
+def test_every_load_comes_without_a_reference() -> None:
+    _, out, _ = _called("size", str(ROOT / "assets/examples/headlamps.voltwalk"), "--json")
+    assert [load["load"] for load in json.loads(out)["loads"]] == ["E1", "E2", "E3"]
+
+
+def test_where_nothing_fits_the_code_is_1_and_the_demands_are_named() -> None:
+    code, out, _ = _called("size", FAN, "M1")
+    assert code == 1
+    assert "none fits" in out
+    assert "Nothing fits." in out
+
+
+def test_a_reference_that_is_none_is_a_wrong_call() -> None:
+    code, out, talk = _called("size", PUMP, "M9")
+    assert (code, out) == (2, "")
+    assert "M9" in talk and "Traceback" not in talk
+
+
+def test_the_axis_has_load_before_fuse() -> None:
+    _, out, _ = _called("size", PUMP, "m1")
+    (line,) = [x for x in out.splitlines() if "┤load" in x]
+    assert line.index("load") < line.index("fuse")
+    assert len(line) < AXIS + 50
