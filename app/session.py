@@ -16,9 +16,9 @@ from PySide6.QtGui import QUndoStack
 from app.analysis import Analysis, Shown
 from app.controls import Stepper, position_now
 from app.scheduler import Scheduler
-from app.sheeting.where import redrawn, sheet_for
 from app.theme import Look
 from app.undo import ChangeCommand
+from app.whereabouts import redrawn, sheet_for
 from model.changes import Change
 from model.circuit import Circuit, Sheet
 from model.document import Document, Happened

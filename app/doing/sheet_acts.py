@@ -13,9 +13,9 @@ from app.attempt import attempt
 from app.sheeting.overview import Overview
 from app.sheeting.sights import Sights
 from app.sheeting.strip import SheetStrip
-from app.sheeting.where import sheet_for
 from app.sheeting.whither import Whither
 from app.sheeting.zooming import ZoomActs
+from app.whereabouts import sheet_for
 from model.circuit import Circuit, Sheet
 from model.editing import (
     Edit,

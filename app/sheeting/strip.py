@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton
 
 from app.session import Session
 from app.sheeting.tabs import SheetTabs, names_of
-from app.sheeting.where import parts_of, shown_on
+from app.whereabouts import parts_of, shown_on
 from checks.finding import SEVERITIES
 
 

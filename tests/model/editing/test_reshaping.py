@@ -39,8 +39,9 @@ def test_a_relay_replaced_keeps_what_fits_and_names_what_does_not() -> None:
     assert joins(after) == joins(circuit) | {"W5": "- -"}
     assert edit.change.label == "Replace K1 by Relay, make; W5 open"
     assert edit.notes == (
-        "K1 no longer states break contact, resistive load.", "W5 is open where it ended at K1.87a.",
-    )  # fmt: skip
+        "K1 no longer states break contact, resistive load.",
+        "W5 is open where it ended at K1.87a.",
+    )
 
 
 @pytest.mark.parametrize(
