@@ -10,9 +10,9 @@ from model.document import Happened
 from model.lookup import rest_of
 
 STEPS = {
-    "place": ("Place", "Drag a part from the Tray onto the sheet."),
-    "wire": ("Wire", "Drag from one terminal to another."),
-    "value": ("Set a value", "Select it and type into Details, such as 10 A."),
+    "place": ("Place", "Drag a part from the Tray onto the sheet, or type its name: battery."),
+    "wire": ("Wire", "Drag from one terminal to another, or type both ends: G1.+ F1.1."),
+    "value": ("Set a value", "Select it and type into Details, such as 10 A, or type F1 10 A."),
     "operate": ("Operate", "F6, then click a switch; F5 goes back to Draw."),
     "undo": ("Undo", "Ctrl+Z takes the last act back."),
 }

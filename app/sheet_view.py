@@ -9,6 +9,7 @@ from PySide6.QtGui import (
     QKeyEvent,
     QMouseEvent,
     QPainter,
+    QResizeEvent,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
@@ -32,6 +33,7 @@ class SheetView(QGraphicsView):
     edit_asked = Signal(str)
     """A part or wire was double-clicked: its details are wanted."""
     menu_asked = Signal(QPoint)
+    resized = Signal()
     typing_asked = Signal(str)
     """A letter was typed on the sheet in Draw, "" for Return: the typed line is wanted."""
 
@@ -222,6 +224,11 @@ class SheetView(QGraphicsView):
         self._finish()
         super().focusOutEvent(event)
         self.touch_cursor()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Tell what floats over the sheet."""
+        super().resizeEvent(event)
+        self.resized.emit()
 
     def leaveEvent(self, event: QEvent) -> None:
         """Forget the mouse: what is typed now is not meant where it left the sheet."""

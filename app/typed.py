@@ -34,6 +34,8 @@ ROW = 1000.0
 ROW_STEP = 200.0
 MOST_LAID = 60
 """Cards laid out anew with every line; where there are more they stay, so that nobody waits."""
+AROUND = 20.0
+"""Around a card's body for its reference and terminals, in scene units."""
 NEW = 5
 """How much more it counts to cover what was just made than any other card."""
 
@@ -48,7 +50,7 @@ class Typed(QObject):
         self.line = EntryLine(self._circuit, window.view)
         self._row: QPointF | None = None
         self._loose: frozenset[str] = frozenset()
-        self._zoom = 1.0
+        self._zoom, self._spot = 1.0, QPoint(EDGE, EDGE)
         self.line.hide()
 
     def fill(self, layout: QVBoxLayout) -> None:
@@ -57,7 +59,8 @@ class Typed(QObject):
         self.line.entered.connect(self._on_entered)
         self.line.made.connect(self._on_made)
         self.line.left.connect(self.leave)
-        self.line.sized.connect(self._stand)
+        self.line.sized.connect(self._settle)
+        self.window.view.resized.connect(self._stand)
         self.session.changed.connect(self._on_changed)
         self.session.looked.connect(self._on_looked)
         self.session.selected.connect(self.window.view.touch_cursor)
@@ -207,7 +210,13 @@ class Typed(QObject):
         cards = self._cards_on_screen()
         spots = [QRect(spot, line.tallest()) for spot in self._spots(at, line.tallest())]
         best = min(spots, key=lambda spot: sum(w * _area(spot & c) for c, w in cards))
-        line.move(best.x(), max(EDGE, min(best.y(), view.height() - line.height() - EDGE)))
+        self._spot = best.topLeft()
+        self._settle()
+
+    def _settle(self) -> None:
+        """Stand where the line was found its place, pushed up where more words need the room."""
+        low = self.window.view.height() - self.line.height() - EDGE
+        self.line.move(self._spot.x(), max(EDGE, min(self._spot.y(), low)))
 
     def _spots(self, at: QPoint, size: QSize) -> list[QPoint]:
         """Return where the line may stand, those near the cursor first; none is over it."""
@@ -225,11 +234,14 @@ class Typed(QObject):
     def _cards_on_screen(self) -> list[tuple[QRect, int]]:
         """Return the areas of the cards in pixels of the view, and how much each counts."""
         view, shown, new = self.window.view, self.window.scene.geometry, self.session.selection
-        return [
-            (view.mapFromScene(rectf(area)).boundingRect(), NEW if p.part in new else 1)
-            for key, p in shown.places.items()
-            for area in (shown.cards[key].outer.moved(p.x, p.y),)
-        ]
+        onto, seen = view.viewportTransform(), view.viewport().rect()
+        found = []
+        for key, p in shown.places.items():
+            body = shown.cards[key].body.moved(p.x, p.y).grown(AROUND)
+            area = onto.mapRect(rectf(body)).toRect()
+            if area.intersects(seen):
+                found.append((area, NEW if p.part in new else 1))
+        return found
 
 
 def _area(rect: QRect) -> int:

@@ -117,7 +117,7 @@ def test_the_pump_circuit_in_forty_entries(hands: Hands, record_property: Proper
     keyboard.key(Qt.Key.Key_Escape)
     assert hands.window.view.hasFocus()
     record_property("said", keyboard.said("pump circuit", 40))
-    assert keyboard.entries <= 40
+    assert keyboard.entries == 22  # as the README says; 40 are allowed
     filed = load(PUMP_FILE).circuit
     assert parts_of(hands.circuit) == parts_of(filed)
     assert wires_of(hands.circuit) == wires_of(filed)
