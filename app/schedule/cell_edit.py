@@ -85,7 +85,7 @@ class CellEdit(QLineEdit):
 
     def _on_edited(self, text: str) -> None:
         self._beside.clear_refusal()
-        self.setAccessibleDescription("")
+        self.setAccessibleDescription(self.placeholderText())
         self.suggest()
 
 

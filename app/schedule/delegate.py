@@ -46,6 +46,7 @@ class CellDelegate(QStyledItemDelegate):
         editor = CellEdit(parent, QPersistentModelIndex(index), suggests, self.beside)
         editor.setAccessibleName(f"{self.table.name_at(index.row())}, {column.title}")
         editor.setPlaceholderText(column.about)
+        editor.setAccessibleDescription(column.about)
         editor.setAlignment(_alignment(column.right))
         editor.given.connect(self.view.on_given)
         editor.dropped.connect(self.view.on_dropped)

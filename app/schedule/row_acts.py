@@ -57,6 +57,11 @@ class RowActs(QObject):
         if there and (said := self.view.table.try_set(index, "")):
             self.session.noticed.emit(said)
 
+    def operate_or_edit(self) -> None:
+        """Operate the control of the current row; where there is none, edit the cell."""
+        if not self.operate():
+            self.edit_here()
+
     def operate(self) -> bool:
         """Put the control of the current row into its next position; False where there is none."""
         key = self.view.table.id_at(self.view.currentIndex().row())
@@ -194,7 +199,7 @@ class RowActs(QObject):
                 menu.addSeparator()
             action = menu.addAction(key.text)
             action.setData(key.does)
-        columns = menu.addMenu("Col&umns")
+        columns = menu.addMenu("Column&s")
         self.view.heads.fill_menu(columns)
         columns.triggered.connect(self.view.heads.on_chosen)
         menu.triggered.connect(self._on_chosen)

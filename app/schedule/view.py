@@ -69,9 +69,11 @@ class TableScreen(QTableView):
     def refresh(self, rearranged: bool = False) -> None:
         """Take the circuit as it is; rows move only while nobody works in the table."""
         self._following = True
-        kept = self._kept()
+        kept, before = self._kept(), self.table.ids
         self.table.refresh(rearranged or not self.is_worked_in(), self._in_sight())
         self._give_back(kept)
+        if before and not set(before) & set(self.table.ids):
+            self._go_to_start()
         self._following = False
         self.follow()
         self.counted.emit()
@@ -159,7 +161,10 @@ class TableScreen(QTableView):
 
     def _go_to(self, row: int) -> None:
         """Make a cell of a row the current one, in the column where it was, and show it."""
-        column = max(self.currentIndex().column(), self.heads.first_column())
+        column = self.currentIndex().column()
+        if column < 0:
+            new = self.table.id_at(row) == NEW
+            column = self.table.place[self.table.starts] if new else self.heads.first_column()
         index = self.table.index(row, column)
         self.selectionModel().setCurrentIndex(index, FLAG.NoUpdate)
         self.scrollTo(index)
@@ -169,6 +174,12 @@ class TableScreen(QTableView):
         last = self.rowAt(self.viewport().height() - 1)
         first, count = max(self.rowAt(0), 0), len(self.table.ids)
         return frozenset(self.table.ids[first : count if last < 0 else last + 1])
+
+    def _go_to_start(self) -> None:
+        """Stand on the first row, as in a file that was just opened."""
+        self.horizontalScrollBar().setValue(0)
+        self.selectionModel().setCurrentIndex(QModelIndex(), FLAG.NoUpdate)
+        self._go_to(0)
 
     def _kept(self) -> tuple[str, int, int]:
         at = self.currentIndex()
@@ -236,8 +247,8 @@ class TableScreen(QTableView):
         key = KEY(event.key())
         if key in (KEY.Key_Return, KEY.Key_Enter) and not event.modifiers():
             self.acts.edit_here()
-        elif key == KEY.Key_Space and not event.modifiers() and self.acts.operate():
-            pass
+        elif key == KEY.Key_Space and not event.modifiers():
+            self.acts.operate_or_edit()
         elif key == KEY.Key_Escape:
             self.clearSelection()
         elif key in (KEY.Key_Tab, KEY.Key_Backtab):
@@ -254,7 +265,8 @@ class TableScreen(QTableView):
 
     def _begin(self, event: QKeyEvent) -> None:
         """Begin to type in the current cell with this key."""
-        if self.edit_cell(self.currentIndex()) and self.cell_delegate.opened is not None:
+        self.acts.edit_here()
+        if self.cell_delegate.opened is not None:
             QApplication.sendEvent(self.cell_delegate.opened, event)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

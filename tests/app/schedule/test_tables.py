@@ -233,6 +233,36 @@ def test_a_screen_reader_hears_row_column_and_value(typist: Typist) -> None:
     assert head == "Size, sorted upwards"
 
 
+def test_what_is_worked_out_cannot_be_typed_and_says_so(typist: Typist) -> None:
+    typist.go(0, "current")
+    typist.write("5")
+    assert not typist.is_typing
+    assert typist.window.notice.text() == "Amperes is worked out here: it cannot be typed."
+
+
+def test_a_space_does_not_empty_a_cell(typist: Typist) -> None:
+    typist.go(0, "colour")
+    typist.press(Qt.Key.Key_Space)
+    typist.press(ENTER)
+    assert typist.hands.wire("W01").colour == "RD"
+    typist.go(0, "colour")
+    typist.press(Qt.Key.Key_Backspace)
+    assert typist.hands.wire("W01").colour == ""
+    typist.press(Qt.Key.Key_Z, CTRL)
+    assert typist.hands.wire("W01").colour == "RD"
+
+
+def test_another_file_is_stood_on_at_its_beginning(typist: Typist) -> None:
+    from app import acts
+
+    typist.go(5, "note")
+    typist.window.files.show_circuit(acts.blank())
+    typist.hands.settle()
+    assert typist.schedule.count.text() == "0 wires"
+    assert typist.cell == (0, "first")
+    assert typist.text(0, "first") == "Type an end, such as S1.2"
+
+
 def test_nothing_is_done_while_it_is_hidden(typist: Typist) -> None:
     typist.hands.key(Qt.Key.Key_4, ALT)
     shown = typist.wires.table.cells.look
