@@ -38,7 +38,7 @@ from app.presenter import Presenter
 from app.scene.sheet_scene import SheetScene
 from app.session import Session
 from app.sheet_view import SheetView
-from app.styles import style_of
+from app.styles import dock_widths, is_text_large, style_of
 from app.theme import palette_of
 from app.typed import Typed
 from app.words import status_of
@@ -115,10 +115,11 @@ class Window(QMainWindow):
         self._dock("schedule", "Schedule", self.schedule, BOTTOM).hide()
         self._dock("own", "Parts of your own", QWidget(), BOTTOM).hide()
         self._dock("keys", "Keys", QWidget(), BOTTOM).hide()
-        self.setCorner(Qt.Corner.BottomLeftCorner, LEFT)
-        self.setCorner(Qt.Corner.BottomRightCorner, RIGHT)
+        if not is_text_large():
+            self.setCorner(Qt.Corner.BottomLeftCorner, LEFT)
+            self.setCorner(Qt.Corner.BottomRightCorner, RIGHT)
         sides = [self.docks["tray"], self.docks["details"]]
-        self.resizeDocks(sides, [220, 310], Qt.Orientation.Horizontal)
+        self.resizeDocks(sides, dock_widths(), Qt.Orientation.Horizontal)
         right = [self.docks["details"], self.docks["findings"]]
         self.resizeDocks(right, [480, 320], Qt.Orientation.Vertical)
         self.statusBar().addWidget(self.status, 1)

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
     QHeaderView,
+    QMainWindow,
     QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
-    QWidget,
 )
 
 from app.actions.made import Actions
@@ -24,7 +24,8 @@ from app.session import Session
 from app.slim.bar import SlimEdit
 
 LAST, MOST_LAST = "commands/last", 12
-ROWS, WIDTH, TOP = 9, 560, 10
+ROWS, EMS, EDGE = 9, 60, 10
+"""Rows shown, the width in widths of an M, and the distance from what lies around."""
 KEY = Qt.ItemDataRole.UserRole
 
 
@@ -35,7 +36,7 @@ class CommandFinder(QFrame):
     left = Signal()
 
     def __init__(
-        self, session: Session, actions: Actions, keymap: KeyMap, keep: Keep, parent: QWidget
+        self, session: Session, actions: Actions, keymap: KeyMap, keep: Keep, parent: QMainWindow
     ) -> None:
         super().__init__(parent)
         self._over, self._session = parent, session
@@ -53,13 +54,18 @@ class CommandFinder(QFrame):
         """Show the finder with the commands used last, and take the keys."""
         self.edit.clear()
         self._fill("")
-        room = self._over.width() - 2 * TOP
-        self.setFixedWidth(min(WIDTH, room))
+        room = self._over.width() - 2 * EDGE
+        self.setFixedWidth(min(EMS * self.fontMetrics().horizontalAdvance("M"), room))
         self.adjustSize()
-        self.move((self._over.width() - self.width()) // 2, TOP)
+        self.move((self._over.width() - self.width()) // 2, self._top() + EDGE)
         self.show()
         self.raise_()
         self.edit.setFocus()
+
+    def _top(self) -> int:
+        """Return where the sheet begins, in the window over which the finder floats."""
+        below = self._over.centralWidget()
+        return below.mapTo(self._over, QPoint(0, 0)).y() if below else 0
 
     def leave(self) -> None:
         """Close the finder."""

@@ -70,8 +70,8 @@ class KeysPage(QWidget):
         super().__init__(parent)
         self.keymap = keymap
         self.filter, self.table, self.said = QLineEdit(), QTreeWidget(), QLabel()
-        self.swap, self.reset = _button("Swap the two"), _button("Own keys again")
-        self.reset_all, self.copy = _button("All own keys again"), _button("Copy as text")
+        self.swap, self.reset = _button("Swap the two"), _button("Default keys")
+        self.reset_all, self.copy = _button("All defaults"), _button("Copy as text")
         self._offered = ("", "")
         self._delegate = _Keys(self.table)
         self._dress()
@@ -125,6 +125,8 @@ class KeysPage(QWidget):
         self.filter.setClearButtonEnabled(True)
         self.said.setObjectName("soft")
         self.said.setAccessibleName("What was changed")
+        self.said.setWordWrap(True)
+        self.said.hide()
         self.table.setAccessibleName("Keys")
         self.table.setHeaderLabels(list(COLUMNS))
         self.table.setRootIsDecorated(False)
@@ -139,12 +141,12 @@ class KeysPage(QWidget):
         head.setStretchLastSection(False)
         top, layout = QHBoxLayout(), QVBoxLayout(self)
         layout.setContentsMargins(10, 4, 10, 8)
-        top.addWidget(self.filter)
-        top.addWidget(self.said, 1)
+        top.addWidget(self.filter, 1)
         for button in (self.swap, self.reset, self.reset_all, self.copy):
             top.addWidget(button)
         self.swap.hide()
         layout.addLayout(top)
+        layout.addWidget(self.said)
         layout.addWidget(self.table)
 
     def _connect(self) -> None:
@@ -179,6 +181,7 @@ class KeysPage(QWidget):
 
     def _say(self, text: str) -> None:
         self.said.setText(text)
+        self.said.setVisible(bool(text))
 
     def _offer(self, key: str, keys: str) -> None:
         """Offer to let two actions swap keys, or offer nothing."""
@@ -211,7 +214,7 @@ class KeysPage(QWidget):
     def _on_reset_all(self) -> None:
         self.keymap.reset()
         self._offer("", "")
-        self._say("All commands have the program's own keys.")
+        self._say("All commands have their default keys.")
         self._told()
 
     def _on_copy(self) -> None:

@@ -33,9 +33,8 @@ class CommandActs(QObject):
         """Open the finder over whatever is shown."""
         window = self.window
         if self.finder is None:
-            over = window.centralWidget() or window
             self.finder = CommandFinder(
-                window.session, window.actions_, self.keymap, window.keep, over
+                window.session, window.actions_, self.keymap, window.keep, window
             )
             self.finder.chosen.connect(self._on_chosen)
             self.finder.left.connect(self._on_left)

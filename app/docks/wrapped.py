@@ -1,0 +1,32 @@
+"""Rows of a list that are as high as their words need at the width there is."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
+from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QStyleOptionViewItem
+
+BESIDE, LEAST_WIDTH, PADDING = 64, 40, 10
+"""Pixels that picture and edges take of a row's width, the least left for words, and above."""
+
+
+class Wrapped(QStyledItemDelegate):
+    """Measures a row by its words; the style's own measure forgets the edges of a row.
+
+    `role` marks the rows that are meant, other rows keep their own measure; `row` is the least
+    height.
+    """
+
+    def __init__(self, view: QAbstractItemView, role: int, row: int) -> None:
+        super().__init__(view)
+        self._view, self._role, self._row = view, role, row
+
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        """Return the height that a row's words need in as many lines as the width asks for."""
+        if not index.data(self._role):
+            return super().sizeHint(option, index)
+        width = max(self._view.viewport().width() - BESIDE, LEAST_WIDTH)
+        flags = Qt.TextFlag.TextWordWrap
+        said = option.fontMetrics.boundingRect(QRect(0, 0, width, 9999), flags, str(index.data()))
+        return QSize(0, max(self._row, said.height() + PADDING))
