@@ -37,6 +37,8 @@ class SheetItem(QGraphicsRectItem):
         self.chosen = False
         self.on_path = False
         self.bounds = QRectF()
+        self.hidden = False
+        """Whether it is not to be seen, from near or far."""
         self.setPen(QPen(Qt.PenStyle.NoPen))
         self.setZValue(height)
 

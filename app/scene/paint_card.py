@@ -83,13 +83,24 @@ def is_near(card: Card, zoom: float) -> bool:
 
 def _paint_tiny(painter: QPainter, card: Card, part: PaintedPart, theme: Theme) -> None:
     """Paint a part so far away that nothing on it could be read."""
-    trouble = part.severity in ("danger", "fault")
-    edge = theme.severity(part.severity) if trouble else theme.colour("card_edge")
-    painter.setPen(QPen(edge, 6 if trouble else 2))
-    painter.setBrush(theme.colour("ink" if card.shape == "dot" else "card"))
+    edge, width, fill = tiny_box(card, part, theme)
+    painter.setPen(QPen(edge, width))
+    painter.setBrush(fill)
     painter.drawRect(rectf(card.body))
     if card.shape != "dot":
-        _paint_picture(painter, card, part, theme)
+        paint_tiny_picture(painter, card, part, theme)
+
+
+def tiny_box(card: Card, part: PaintedPart, theme: Theme) -> tuple[QColor, float, QColor]:
+    """Return edge, width of the edge and colour of a part seen from far away."""
+    trouble = part.severity in ("danger", "fault")
+    edge = theme.severity(part.severity) if trouble else theme.colour("card_edge")
+    return edge, 6.0 if trouble else 2.0, theme.colour("ink" if card.shape == "dot" else "card")
+
+
+def paint_tiny_picture(painter: QPainter, card: Card, part: PaintedPart, theme: Theme) -> None:
+    """Paint the pictogram of a part seen from far away."""
+    _paint_picture(painter, card, part, theme)
 
 
 def paint_chosen(painter: QPainter, card: Card, theme: Theme) -> None:

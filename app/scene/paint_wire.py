@@ -26,6 +26,8 @@ ROUND = Qt.PenJoinStyle.RoundJoin
 TINY = 0.2
 """Below this zoom a wire is one line."""
 LINE = 1.5
+HALO = 13.0
+"""How much wider than a wire the band under one that is selected is."""
 PATTERNS = {Qt.PenStyle.DashLine: (11.0, 6.0), Qt.PenStyle.DotLine: (3.2, 3.2)}
 """Lengths of the strokes of an outline and of the gaps between them."""
 GAP = 2.2
@@ -91,11 +93,23 @@ def _paint_tiny(
     painter: QPainter, stroke: Stroke, look: WireLook, wire: PaintedWire, overlay: str, theme: Theme
 ) -> None:
     """Paint a wire seen from far away: its colour, and trouble as a band under it."""
+    if (band := tiny_band(wire, overlay, theme)) is not None:
+        pen = QPen(QColor.fromRgba(band[0]), band[1], Qt.PenStyle.DotLine, FLAT)
+        painter.strokePath(stroke.path, pen)
+    painter.strokePath(stroke.path, _pen(*tiny_line(look, wire, theme)))
+
+
+def tiny_band(wire: PaintedWire, overlay: str, theme: Theme) -> tuple[int, float] | None:
+    """Return colour and width of the dots that tell trouble from far away, None for none."""
     if wire.severity in ("danger", "fault") and overlay not in ("none", "role"):
-        band = QPen(theme.severity(wire.severity), 22, Qt.PenStyle.DotLine, FLAT)
-        painter.strokePath(stroke.path, band)
+        return theme.severity(wire.severity).rgba(), 22.0
+    return None
+
+
+def tiny_line(look: WireLook, wire: PaintedWire, theme: Theme) -> tuple[int, float]:
+    """Return colour and width of a wire seen from far away."""
     rgba = _rgba(look.colour) if look.colour else theme.colour("ink_soft").rgba()
-    painter.strokePath(stroke.path, _pen(rgba, 12.0 if wire.carrying else 7.0))
+    return rgba, 12.0 if wire.carrying else 7.0
 
 
 def _paint_state(
@@ -206,7 +220,7 @@ def _paint_badge(painter: QPainter, at: QPointF, severity: str, theme: Theme) ->
 
 def paint_halo(painter: QPainter, stroke: Stroke, width: float, colour: QColor) -> None:
     """Paint a band under a wire that is selected or on the path shown."""
-    pen = QPen(colour, width + 13, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, ROUND)
+    pen = QPen(colour, width + HALO, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, ROUND)
     painter.strokePath(stroke.path, pen)
 
 

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from typing import TypeVar
 
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsScene
 
 from app.scene.geometry import SheetGeometry, lay_out
 from app.scene.given import look_of, texts_of, used_spots
 from app.scene.items import CardItem, LabelItem, MarkItem, SheetItem, WireItem
+from app.scene.paint_far import FAR, FarSheet
 from app.scene.paint_sheet import paint_ground, paint_hint
 from app.scene.painted import PaintedPart, PaintedWire
 from app.scene.stroke import Stroke, stroke_of, toward
@@ -26,6 +27,9 @@ from model.layout.sizes import Sizes
 
 PAPER = QRectF(-30000, -30000, 60000, 60000)
 """The sheet has no edge that a person meets; a fixed one keeps the view from jumping."""
+NOWHERE = QRectF()
+MANY = 150
+"""Wires of a sheet from which the items rest when it is seen from far away."""
 Item = TypeVar("Item", bound=SheetItem)
 Layouts = tuple[Sizes | None, SheetGeometry, SheetGeometry]
 """Sizes, the layout with cards of these sizes, and that with cards of the other theme's."""
@@ -50,6 +54,10 @@ class SheetScene(QGraphicsScene):
         self._wires: dict[str, WireItem] = {}
         self._labels: dict[str, LabelItem] = {}
         self._marks: dict[str, MarkItem] = {}
+        self._rests = False
+        """Whether the items rest, because the sheet is seen from far away."""
+        self._awake = False
+        self._far: FarSheet | None = None
 
     def show_circuit(self, circuit: Circuit, sheet: Sheet, quick: bool = False) -> None:
         """Show this circuit: add, change and remove items where it differs from the last one.
@@ -61,6 +69,7 @@ class SheetScene(QGraphicsScene):
         self.geometry = lay_out(circuit, sheet, self.geometry, quick, self.sizes)
         blank = not self._cards
         self._mirror_cards(self._mirror_wires())
+        self._forget_far()
         if blank is not (not self._cards):
             self.update()
 
@@ -97,6 +106,7 @@ class SheetScene(QGraphicsScene):
             item.show_state(painted, overlay)
             if label := self._labels.get(key):
                 label.say(label.bounds, texts_of(painted, overlay, self._code(key)))
+        self._forget_far()
 
     def mark(self, chosen: frozenset[str], on_path: frozenset[str]) -> None:
         """Show these parts and wires as selected, those as standing on the path."""
@@ -105,6 +115,7 @@ class SheetScene(QGraphicsScene):
             card.mark(any(i in chosen for i in ids), any(i in on_path for i in ids))
         for item in (*self._wires.values(), *self._labels.values(), *self._marks.values()):
             item.mark(item.key in chosen, item.key in on_path)
+        self._forget_far()
 
     def wire_item(self, key: str) -> WireItem:
         """Return the item of a wire; not to be kept."""
@@ -182,6 +193,7 @@ class SheetScene(QGraphicsScene):
         """Paint everything anew: the theme changed."""
         for item in self._all():
             item.update()
+        self._forget_far()
         self.invalidate(self.sceneRect())
 
     def detach(self) -> None:
@@ -190,14 +202,49 @@ class SheetScene(QGraphicsScene):
         self._wires.clear()
         self._labels.clear()
         self._marks.clear()
+        self._far = None
         self.clear()
 
     def drawBackground(self, painter: QPainter, rect: QRectF | object) -> None:
         """Paint the paper and its grid of dots."""
         assert isinstance(rect, QRectF)
-        paint_ground(painter, rect, self.look.theme, zoom_of(painter.transform()), self.grid_shown)
+        theme, zoom = self.look.theme, zoom_of(painter.transform())
+        paint_ground(painter, rect, theme, zoom, self.grid_shown)
+        self._rest(zoom < FAR and len(self._wires) >= MANY and not self._awake)
+        if self._rests:
+            self._far = self._far or FarSheet(self._cards.values(), self._wires.values(), theme)
+            self._far.paint(painter, rect, zoom)
         if not self._cards and self.grid_shown:
             paint_hint(painter, self.look.theme)
+
+    def render(
+        self,
+        painter: QPainter,
+        target: QRectF = NOWHERE,  # type: ignore[override]
+        source: QRectF = NOWHERE,  # type: ignore[override]
+        mode: Qt.AspectRatioMode = Qt.AspectRatioMode.KeepAspectRatio,
+    ) -> None:
+        """Paint an area of the sheet onto a device: the items themselves, near or far."""
+        self._rest(False)
+        self._awake = True
+        super().render(painter, target, source, mode)
+        self._awake = False
+
+    def _rest(self, rests: bool) -> None:
+        """Let the items rest while the sheet is seen from far away, or come back.
+
+        Asked before the items are painted: a view looks for them after its background.
+        """
+        if rests != self._rests:
+            self._rests = rests
+            for item in self._all():
+                item.setVisible(not rests and not item.hidden)
+
+    def _forget_far(self) -> None:
+        """Gather anew what is seen from far away; the items do not paint it themselves."""
+        self._far = None
+        if self._rests:
+            self.update()
 
     def _all(self) -> list[SheetItem]:
         words = (*self._labels.values(), *self._marks.values())
@@ -262,7 +309,8 @@ class SheetScene(QGraphicsScene):
         if item is None:
             item = self._take(self._labels, key, LabelItem(key, self.look))
         area = self.geometry.labels.get(key)
-        item.setVisible(area is not None)
+        item.hidden = area is None
+        item.setVisible(not item.hidden and not self._rests)
         if area is None:
             return
         item.toward = toward(self.geometry.wires[key], area)
@@ -282,6 +330,7 @@ class SheetScene(QGraphicsScene):
         if key in table:
             self.removeItem(table.pop(key))
         table[key] = item
+        item.setVisible(not self._rests)
         self.addItem(item)
         return item
 
