@@ -263,9 +263,14 @@ class Router:
         tip = b.at(end)
         points += [*_corner(points[-1], tip, end.side in ("top", "bottom")), tip]
         path = Path(tidy(points))
+        return path if self._is_sound(path, start, end) else self.find(wire) or self.corner(a, b)
+
+    def _is_sound(self, path: Path, start: Spot, end: Spot) -> bool:
+        """Tell whether a way leaves both its spots outwards and leads through no card."""
+        if len(path.points) < 2:
+            return False
         ends = ((path.points[0], path.points[1], start), (path.points[-1], path.points[-2], end))
-        sound = self._is_clear(path) and all(_ahead(p, q, s) for p, q, s in ends)
-        return path if sound else self.find(wire) or self.corner(a, b)
+        return self._is_clear(path) and all(_ahead(p, q, s) for p, q, s in ends)
 
     def _toward(self, joint: Joint, bend: Point) -> Spot:
         """Return the free spot from which a bend is reached straight, if there is one."""

@@ -21,6 +21,12 @@ ALT = Qt.KeyboardModifier.AltModifier
 
 def check(hands: Hands) -> None:
     """Check that the scene shows the circuit as one built anew would, and nothing improper."""
+    in_step(hands)
+    _proper(hands.window.scene)
+
+
+def in_step(hands: Hands) -> None:
+    """Check that the scene shows the circuit as one built anew would, and nothing else is up."""
     shown, session = hands.window.scene, hands.window.session
     fresh = SheetScene(session.look)
     try:
@@ -28,7 +34,6 @@ def check(hands: Hands) -> None:
         assert as_seen(shown, whole=False) == as_seen(fresh, whole=False)
     finally:
         fresh.detach()
-    _proper(shown)
     assert loads(dumps(session.circuit)).circuit == session.circuit
     assert shown.circuit is session.circuit
     assert QApplication.activeModalWidget() is None
