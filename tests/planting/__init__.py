@@ -9,6 +9,14 @@ rules have to name what, and which further findings the mistake explains. What i
 from tests.planting.dash import through_dash_switch
 from tests.planting.feeds import fuse_missing, undersized_run
 from tests.planting.plant import Plant
+from tests.planting.ratings import (
+    cable_misread,
+    contact_for_steady_current,
+    diode_for_motor,
+    fuse_run_full,
+    fuse_too_large,
+    suppression_left_out,
+)
 from tests.planting.relays import (
     break_for_make,
     coil_of_other_voltage,
@@ -27,6 +35,12 @@ MISTAKES = {
     "return wire forgotten, or thinner than the feed": return_forgotten_or_thin,
     "undersized long run": undersized_run,
     "coil of another voltage": coil_of_other_voltage,
+    "a fuse larger than its wire stands": fuse_too_large,
+    "cable called 3 mm read as 3 mm²": cable_misread,
+    "a fuse run at nearly all of its rating": fuse_run_full,
+    "a coil without suppression": suppression_left_out,
+    "a plain diode on a relay for a motor": diode_for_motor,
+    "a contact rated for the steady current": contact_for_steady_current,
 }
 
 __all__ = ["MISTAKES", "Plant"]

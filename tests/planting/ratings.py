@@ -1,0 +1,152 @@
+"""Mistakes of sizes and ratings: fuses too large or too full, cable misread, relays misjudged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from checks.stock import fuse_ratings
+from model.circuit import Circuit, Part
+from model.lookup import kind_of, label, number, wire_label, word
+from model.tables.ampacity import ampacity
+from model.wiresize import Size
+from tests.planting.plant import Plant, with_parts, with_wires
+from tests.planting.ways import JOINTS, loads_behind, relays, seat, survey, walk
+
+OUTER_3 = Size(mm2=1.13)
+"""What a seller calls 3 mm by the outside of its insulation (a seller's data sheet)."""
+MOTORS = frozenset(("motor", "pump", "fan"))
+BEHIND = frozenset(("joint", "diode", "control"))
+
+
+def fuses(circuit: Circuit) -> list[Part]:
+    """Return the fuses of a circuit, breakers left out."""
+    return [
+        p for p in circuit.parts.values() if p.kind.startswith("fuse-") and p.kind != "fuse-box"
+    ]
+
+
+def behind(circuit: Circuit, fuse: Part) -> frozenset[str]:
+    """Return the wires behind a fuse, as far as the next one."""
+    return frozenset(walk(circuit, [(fuse.id, "2")], BEHIND).wires)
+
+
+def fuse_too_large(circuit: Circuit) -> Iterator[Plant]:
+    """Mistake 2: a larger fuse because the old one kept blowing: twice what the wire may carry."""
+    for fuse in fuses(circuit):
+        wires = [circuit.wires[w] for w in behind(circuit, fuse)]
+        held = [ampacity(w.size).value_a for w in wires if w.size is not None]
+        least = min((h for h in held if h is not None), default=None)
+        larger = [r for r in fuse_ratings(circuit, fuse) if least and r > 1.5 * least]
+        if not larger:
+            continue
+        ids = frozenset(w.id for w in wires)
+        yield Plant(
+            with_parts(circuit, replace(fuse, ratings={**fuse.ratings, "rating_a": larger[0]})),
+            f"{label(fuse)} of {larger[0]:g} A",
+            frozenset(("fuse-above-wire",)),
+            frozenset((fuse.id,)),
+            {"short-outlasts-wire": ids | {fuse.id}},
+            frozenset(("danger",)),
+        )
+
+
+def cable_misread(circuit: Circuit) -> Iterator[Plant]:
+    """Mistake 14: cable called 3 mm by its outside (1.13 mm²) where 2.5 to 4 mm² was meant."""
+    for fuse in fuses(circuit):
+        if number(circuit, fuse, "rating_a") <= 16.5:
+            continue  # what such cable may carry: the fuse still protects it
+        for wire_id in sorted(behind(circuit, fuse)):
+            wire = circuit.wires[wire_id]
+            if wire.size is None or not 2.0 < wire.size.area_mm2 <= 4.5:
+                continue
+            served = frozenset(i.id for i in circuit.parts.values())
+            yield Plant(
+                with_wires(circuit, [replace(wire, size=OUTER_3)]),
+                f"{wire_label(wire)} of cable called 3 mm",
+                frozenset(("fuse-above-wire",)),
+                frozenset((wire.id,)),
+                {
+                    "short-outlasts-wire": frozenset((wire.id, fuse.id)),
+                    "wire-overload": frozenset((wire.id,)),
+                    "voltage-drop": served,
+                    "return-thinner-than-feed": served,
+                },
+            )
+
+
+def fuse_run_full(circuit: Circuit) -> Iterator[Plant]:
+    """Mistake 21: the fuse that just bears the running current, at nearly all of its rating."""
+    states = survey(circuit)
+    for fuse in fuses(circuit):
+        index = next(i for i, e in enumerate(states.solver.network.edges)
+                     if e.owner == fuse.id and e.role == "fuse")  # fmt: skip
+        calm = np.array([s != "cranking" for s in states.supplies])
+        amps = float((np.abs(states.amps[:, index]) * calm).max())
+        full = [r for r in fuse_ratings(circuit, fuse) if amps < r < amps / 0.8]
+        if amps < 0.5 or not full:
+            continue
+        yield Plant(
+            with_parts(circuit, replace(fuse, ratings={**fuse.ratings, "rating_a": full[0]})),
+            f"{label(fuse)} of {full[0]:g} A for {amps:.1f} A",
+            frozenset(("fuse-below-running",)),
+            frozenset((fuse.id,)),
+            {"fuse-below-start": frozenset((fuse.id,))},
+        )
+
+
+def suppression_left_out(circuit: Circuit) -> Iterator[Plant]:
+    """Mistake 18: a bare relay where one with a resistor or diode was meant."""
+    for relay in relays(circuit):
+        if word(circuit, relay, "suppression") in ("", "none"):
+            continue
+        bare = replace(relay, ratings={**relay.ratings, "suppression": "none"})
+        yield Plant(
+            with_parts(circuit, bare),
+            f"{label(relay)} without suppression",
+            frozenset(("no-suppression",)),
+            frozenset((relay.id,)),
+        )
+
+
+def diode_for_motor(circuit: Circuit) -> Iterator[Plant]:
+    """Mistake 19: a relay with a plain diode for a motor, right way round."""
+    for relay in relays(circuit):
+        place = seat(circuit, relay)
+        behind_it = loads_behind(circuit, [(place, "87")])
+        motors = [p for p in behind_it if kind_of(circuit, circuit.parts[p]).key in MOTORS]
+        if not motors or word(circuit, relay, "suppression") == "diode":
+            continue
+        slow = replace(relay, ratings={**relay.ratings, "suppression": "diode"})
+        line = walk(circuit, [(place, "86"), (place, "85")], JOINTS | {"control"})
+        yield Plant(
+            with_parts(circuit, slow),
+            f"{label(relay)} with a diode for {', '.join(motors)}",
+            frozenset(("diode-slows-motor", "reversed-diode")),
+            frozenset((relay.id,)),
+            {"fuse-below-running": line.parts, "supply-shorted": line.parts},
+        )
+
+
+def contact_for_steady_current(circuit: Circuit) -> Iterator[Plant]:
+    """Mistake 20: a relay whose contact is rated for the steady current of a motor or lamps."""
+    states = survey(circuit)
+    for relay in relays(circuit):
+        edges = [i for i, e in enumerate(states.solver.network.edges)
+                 if e.owner == relay.id and e.role == "contact"]  # fmt: skip
+        amps = max((float(np.abs(states.amps[:, i]).max()) for i in edges), default=0.0)
+        behind_it = loads_behind(circuit, [(seat(circuit, relay), "87")])
+        kinds = {circuit.parts[p].kind for p in behind_it}
+        if amps < 1.0 or not kinds or not kinds <= MOTORS | {"lamp", "lamp-twin"}:
+            continue
+        weak = replace(relay, ratings={**relay.ratings, "contact_a": float(f"{amps:.3g}")})
+        weak = replace(weak, ratings={k: v for k, v in weak.ratings.items()
+                                      if k not in ("motor_a", "lamp_a")})  # fmt: skip
+        yield Plant(
+            with_parts(circuit, weak),
+            f"{label(relay)} rated for {amps:.3g} A",
+            frozenset(("contact-overload",)),
+            frozenset((relay.id,)),
+        )
