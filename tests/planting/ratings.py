@@ -17,6 +17,8 @@ from tests.planting.ways import JOINTS, loads_behind, relays, seat, survey, walk
 
 OUTER_3 = Size(mm2=1.13)
 """What a seller calls 3 mm by the outside of its insulation (a seller's data sheet)."""
+STANDS_A = 16.5
+"""What the thin-wall table gives for the row below it, 1 mm²."""
 MOTORS = frozenset(("motor", "pump", "fan"))
 BEHIND = frozenset(("joint", "diode", "control"))
 
@@ -48,17 +50,23 @@ def fuse_too_large(circuit: Circuit) -> Iterator[Plant]:
             f"{label(fuse)} of {larger[0]:g} A",
             frozenset(("fuse-above-wire",)),
             frozenset((fuse.id,)),
-            {"short-outlasts-wire": ids | {fuse.id}},
+            {
+                "short-outlasts-wire": ids | {fuse.id},
+                "fuse-above-wire": ids | {fuse.id},
+                "breaking-capacity": frozenset((fuse.id,)),
+            },
             frozenset(("danger",)),
         )
 
 
 def cable_misread(circuit: Circuit) -> Iterator[Plant]:
     """Mistake 14: cable called 3 mm by its outside (1.13 mm²) where 2.5 to 4 mm² was meant."""
+    small = [f for f in fuses(circuit) if number(circuit, f, "rating_a") <= STANDS_A]
+    guarded = frozenset(w for f in small for w in behind(circuit, f))
     for fuse in fuses(circuit):
-        if number(circuit, fuse, "rating_a") <= 16.5:
-            continue  # what such cable may carry: the fuse still protects it
-        for wire_id in sorted(behind(circuit, fuse)):
+        if fuse in small:
+            continue  # it still protects such cable
+        for wire_id in sorted(behind(circuit, fuse) - guarded):
             wire = circuit.wires[wire_id]
             if wire.size is None or not 2.0 < wire.size.area_mm2 <= 4.5:
                 continue
@@ -93,7 +101,10 @@ def fuse_run_full(circuit: Circuit) -> Iterator[Plant]:
             f"{label(fuse)} of {full[0]:g} A for {amps:.1f} A",
             frozenset(("fuse-below-running",)),
             frozenset((fuse.id,)),
-            {"fuse-below-start": frozenset((fuse.id,))},
+            {
+                "fuse-below-start": frozenset((fuse.id,)),
+                "voltage-drop": frozenset(circuit.parts),
+            },
         )
 
 
