@@ -49,7 +49,6 @@ def test_a_circuit_is_entered_in_the_tables_by_keys_alone_and_counted(
     typist.press(Qt.Key.Key_Left)
     typist.wires.setFocus()
     typist.keys = 0
-    typist.press(Qt.Key.Key_Right)
     for row in ROWS:
         for text in row[:-1]:
             typist.write(text, TAB)
