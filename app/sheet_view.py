@@ -44,6 +44,7 @@ class SheetView(QGraphicsView):
         self.gesture: Gesture | None = None
         self._pan: QPointF | None = None
         self._space = False
+        self._button = Qt.MouseButton.NoButton
         self.cursor_at = SheetCursor()
         self._edge = EdgeScroll(self)
         self._edge.scrolled.connect(self._on_edge)
@@ -136,6 +137,7 @@ class SheetView(QGraphicsView):
             return
         if self.gesture is None:
             self._edge.begin(at)
+            self._button = event.button()
             self.gesture = begin(self.stage, self._scene_point(at), event)
             if isinstance(self.gesture, BandGesture):
                 self.put_cursor(self._scene_point(at))
@@ -158,7 +160,7 @@ class SheetView(QGraphicsView):
         if self._pan is not None:
             self._pan = None
             self.unsetCursor()
-        elif self.gesture is not None:
+        elif self.gesture is not None and event.button() == self._button:
             self._edge.stop()
             gesture, self.gesture = self.gesture, None
             gesture.end(self._scene_point(event.position()))

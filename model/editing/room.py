@@ -89,9 +89,12 @@ class Room:
         said = f"Moved aside to stay clear of other cards: {listed(moved, 5)}." if moved else ""
         return made, said
 
-    def together(self, places: Sequence[Place]) -> list[Place]:
-        """Return the places moved as one, where none of them stands over another card."""
-        taken = self.others(places)
+    def together(self, places: Sequence[Place], gap: float = 0.0) -> list[Place]:
+        """Return the places moved as one, where none of them stands over another card.
+
+        `gap` is what has to be free between them and other cards.
+        """
+        taken = [r.grown(gap) for r in self.others(places)]
         areas = [self.area(p) for p in places]
         if not any(a.overlaps(t) for a in areas for t in taken):
             return list(places)

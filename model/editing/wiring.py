@@ -13,6 +13,7 @@ from model.editing.inline import pair
 from model.editing.room import Room
 from model.editing.splitting import Spot, split, turned
 from model.layout.flow import flow
+from model.layout.geometry import GRID
 from model.lookup import end_label, fresh_id, label, wire_label
 
 ENDS = ("first", "second")
@@ -237,7 +238,7 @@ def _place(draft: Draft, shown: Sheet, part_id: str, spot: Spot, ends: tuple[End
     x, y = map(on_grid, foot(spot))
     new = known[0] if known else Place(fresh_id(shown.places, "c"), part_id)
     wish = in_line(circuit, replace(new, x=x, y=y, pinned=True), *ends, spot)
-    made = room.together([wish])
+    made = room.together([wish], gap=0.0 if ends[0] == ends[1] else GRID)
     if made != [wish]:
         draft.notes.append(f"{label(draft.parts[part_id])} stands beside, where there is room.")
     draft.put_places(shown, made)

@@ -255,6 +255,16 @@ def test_a_part_carried_from_the_tray_is_given_up_with_escape(desk: Hands) -> No
     assert dumps(desk.circuit) == before
 
 
+def test_another_button_does_not_let_go(desk: Hands) -> None:
+    start, end, keys = _join(desk)
+    port, right = desk.window.view.viewport(), Qt.MouseButton.RightButton
+    with held(desk, start, end, keys):
+        QTest.mousePress(port, right, NONE, end)
+        QTest.mouseRelease(port, right, NONE, end)
+        assert len(desk.circuit.wires) == 1
+    assert frozenset({"X1.g", "E1.-"}) in desk.joins()
+
+
 def test_the_wheel_zooms_while_a_wire_is_drawn(desk: Hands) -> None:
     view, port = desk.window.view, desk.window.view.viewport()
     QTest.mousePress(port, LEFT, NONE, desk.at_terminal("X1.g"))

@@ -85,3 +85,19 @@ def test_a_splice_lies_on_the_wire_though_it_is_dropped_beside() -> None:
     (place,) = (p for p in after.sheets["s1"].places.values() if p.part == splice.id)
     assert (place.x, place.y) == (210.0, 0.0)
     assert edit.change.revert(after) == circuit
+
+
+def test_a_part_put_in_line_leaves_something_of_the_wire_on_both_sides() -> None:
+    circuit = _circuit()
+    places = {"c1": Place("c1", "p1", -120, 10), "c2": Place("c2", "p2", 120, 10)}
+    shown = Sheet("s1", "", places)
+    circuit = Circuit(parts=circuit.parts, wires=circuit.wires, sheets={"s1": shown})
+    spot = Spot((0.0, 0.0), ((-60.0, 0.0), (60.0, 0.0)), "s1")
+    edit = insert_part(circuit, "w1", Part("p9", "fuse-blade", "F9"), shown, spot)
+    after = edit.change.apply(circuit)
+    (place,) = (p for p in after.sheets["s1"].places.values() if p.part == "p9")
+    mine = card(after, after.parts["p9"], place).outer.moved(place.x, place.y)
+    for other in places.values():
+        theirs = card(after, after.parts[other.part], other).outer.moved(other.x, other.y)
+        assert not mine.overlaps(theirs.grown(10))
+    assert edit.notes
