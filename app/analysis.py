@@ -10,6 +10,7 @@ import logging
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
+from app.tr import sentence_of
 from checks.finding import SEVERITIES, Finding
 from checks.run import check
 from model.changes import Change
@@ -156,7 +157,7 @@ def _shown(circuit: Circuit, finding: Finding) -> Shown:
     return Shown(
         rule=finding.rule,
         severity=finding.severity,
-        sentence=finding.sentence(),
+        sentence=sentence_of(finding),
         parts=finding.parts,
         wires=finding.wires,
         path=tuple(key for _, key in finding.path),

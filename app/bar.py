@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QMainWindow, QToolBar
 
 from app.actions import Actions
+from app.tr import tr
 
 BAR = (
     ("new", "open", "save"),
@@ -42,7 +43,9 @@ def add_bar(window: QMainWindow, actions: Actions) -> None:
 def _named(bar: QToolBar, actions: Actions, key: str) -> None:
     """Give a button its accessible name, and its word where the word says more."""
     action = actions[key]
-    action.setIconText(SHORT.get(key, action.text().replace("&", "").rstrip(" …")))
+    action.setIconText(
+        tr(SHORT[key]) if key in SHORT else action.text().replace("&", "").rstrip(" …")
+    )
     button = bar.widgetForAction(action)
     button.setAccessibleName(action.text().replace("&", ""))
     button.setFocusPolicy(Qt.FocusPolicy.TabFocus)

@@ -40,6 +40,7 @@ from app.session import Session
 from app.sheet_view import SheetView
 from app.styles import dock_widths, is_text_large, style_of
 from app.theme import palette_of
+from app.tr import tr
 from app.typed import Typed
 from app.words import status_of
 
@@ -128,7 +129,7 @@ class Window(QMainWindow):
         add_bar(self, self.actions_)
 
     def _dock(self, key: str, title: str, widget: QWidget, area: Qt.DockWidgetArea) -> QDockWidget:
-        dock = QDockWidget(title, self)
+        dock = QDockWidget(tr(title), self)
         dock.setObjectName(key)
         dock.setWidget(widget)
         self.addDockWidget(area, dock)
@@ -138,7 +139,7 @@ class Window(QMainWindow):
 
     def _menus(self) -> None:
         for spec in ACTIONS:
-            menu = self.menus.get(spec.menu) or self.menuBar().addMenu(spec.menu)
+            menu = self.menus.get(spec.menu) or self.menuBar().addMenu(tr(spec.menu))
             self.menus[spec.menu] = menu
             if spec.gap:
                 menu.addSeparator()
@@ -213,7 +214,7 @@ class Window(QMainWindow):
         sizes = self.session.look.theme.sizes
         if self.property("sizes") != (sizes.name if sizes else None):
             self.setProperty("sizes", sizes.name if sizes else None)
-            self.view.fit()
+            self.sheets.sights.begin()
 
     def _icons(self) -> None:
         """Draw the icons of the actions in the theme's ink, those in force in its card's colour."""
@@ -233,7 +234,7 @@ class Window(QMainWindow):
         setting = self.session.setting
         self.actions_.check(f"engine_{setting.engine}")
         self.actions_.check(f"supply_{setting.supply}")
-        self.view.fit()
+        self.sheets.sights.begin()
 
     def _on_clean(self) -> None:
         path = self.session.path
@@ -274,7 +275,7 @@ class Window(QMainWindow):
 
     def tell(self, text: str) -> None:
         """Show a sentence above the sheet, or take it away."""
-        self.notice.setText(text)
+        self.notice.setText(tr(text))
         self.notice.setVisible(bool(text))
 
     def closeEvent(self, event: QCloseEvent) -> None:

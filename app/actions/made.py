@@ -10,6 +10,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QWidget
 
 from app.actions.spec import ActionSpec
+from app.tr import tr
 
 
 class Actions:
@@ -39,7 +40,7 @@ class Actions:
         action.setToolTip(tip_of(spec, keys))
 
     def _made(self, owner: QWidget, spec: ActionSpec) -> QAction:
-        action = QAction(spec.text, owner)
+        action = QAction(tr(spec.text), owner)
         action.setObjectName(spec.key)
         action.setShortcuts([QKeySequence(k) for k in spec.keys])
         action.setToolTip(tip_of(spec, spec.keys))
@@ -65,5 +66,5 @@ class Actions:
 def tip_of(spec: ActionSpec, keys: Sequence[str]) -> str:
     """Return the tip of an action with the first of its keys."""
     form = QKeySequence.SequenceFormat.NativeText
-    said = spec.tip or spec.text.replace("&", "").removesuffix(" …")
+    said = tr(spec.tip) or tr(spec.text).replace("&", "").removesuffix(" …")
     return f"{said} ({QKeySequence(keys[0]).toString(form)})" if keys else said

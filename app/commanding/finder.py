@@ -22,6 +22,7 @@ from app.commanding.search import find_commands, menu_of, plain
 from app.keeping import Keep
 from app.session import Session
 from app.slim.bar import SlimEdit
+from app.tr import tr
 
 LAST, MOST_LAST = "commands/last", 12
 ROWS, EMS, EDGE = 9, 60, 10
@@ -79,7 +80,7 @@ class CommandFinder(QFrame):
     def _dress(self) -> None:
         self.setObjectName("entry")
         self.setAccessibleName("Find a command")
-        self.edit.setPlaceholderText("What do you want to do?")
+        self.edit.setPlaceholderText(tr("What do you want to do?"))
         self.edit.setAccessibleName("Find a command")
         self.edit.setAccessibleDescription("Arrows choose, Enter does it, Escape leaves")
         self.list.setAccessibleName("Commands")
@@ -119,7 +120,7 @@ class CommandFinder(QFrame):
         """Return a row: the command, its menu, its keys; grey, and why, where it cannot be done."""
         keys = shown(self._keymap.keys(spec.key))
         why = why_not(self._session, spec.key, self._actions[spec.key].isEnabled())
-        row = QTreeWidgetItem([plain(spec), why or menu_of(spec), keys])
+        row = QTreeWidgetItem([plain(spec), tr(why) or menu_of(spec), keys])
         row.setData(0, KEY, spec.key)
         said = ", ".join(filter(None, (plain(spec), keys or "no key", why)))
         row.setData(0, Qt.ItemDataRole.AccessibleTextRole, said)

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from app.commanding.keymap import SHEET_KEYS, KeyMap, shown
 from app.commanding.search import ALSO, menu_of, plain
+from app.tr import tr
 
 KEY = Qt.ItemDataRole.UserRole
 COLUMNS = ("Command", "Menu", "Keys")
@@ -120,7 +121,7 @@ class KeysPage(QWidget):
             self._told()
 
     def _dress(self) -> None:
-        self.filter.setPlaceholderText("Command or key")
+        self.filter.setPlaceholderText(tr("Command or key"))
         self.filter.setAccessibleName("Filter the keys")
         self.filter.setClearButtonEnabled(True)
         self.said.setObjectName("soft")
@@ -128,7 +129,7 @@ class KeysPage(QWidget):
         self.said.setWordWrap(True)
         self.said.hide()
         self.table.setAccessibleName("Keys")
-        self.table.setHeaderLabels(list(COLUMNS))
+        self.table.setHeaderLabels([tr(c) for c in COLUMNS])
         self.table.setRootIsDecorated(False)
         self.table.setUniformRowHeights(True)
         self.table.setItemDelegateForColumn(2, self._delegate)
@@ -224,7 +225,7 @@ class KeysPage(QWidget):
 
 def _button(text: str) -> QToolButton:
     button = QToolButton()
-    button.setText(text)
+    button.setText(tr(text))
     button.setObjectName("act")
-    button.setAccessibleName(text)
+    button.setAccessibleName(tr(text))
     return button

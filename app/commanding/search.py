@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from rapidfuzz import fuzz
 
 from app.actions.spec import ActionSpec
+from app.tr import tr
 
 LEAST = 62.0
 """Likeness in per cent from which a near miss counts."""
@@ -63,12 +64,12 @@ ALSO: dict[str, str] = {
 
 def plain(spec: ActionSpec) -> str:
     """Return the words of an action without marks."""
-    return spec.text.replace("&", "").replace(" …", "")
+    return tr(spec.text).replace("&", "").replace(" …", "")
 
 
 def menu_of(spec: ActionSpec) -> str:
     """Return the name of an action's menu."""
-    return spec.menu.replace("&", "")
+    return tr(spec.menu).replace("&", "")
 
 
 def find_commands(

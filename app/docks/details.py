@@ -13,6 +13,7 @@ from app.docks.operate import OperateBox
 from app.docks.rows import Row
 from app.entry.errors import EntryError
 from app.session import Session
+from app.tr import tr
 from model.circuit import Part, Wire
 from model.errors import ModelError
 from model.lookup import kind_of, label, wire_label
@@ -143,7 +144,7 @@ class Details(QScrollArea):
 
 
 def _group(title: str) -> QLabel:
-    heading = QLabel(title.upper())
+    heading = QLabel(tr(title).upper())
     heading.setObjectName("group")
     return heading
 

@@ -22,6 +22,7 @@ from app.accepting import accepted, taken_back
 from app.analysis import Shown
 from app.docks.rule_help import help_of
 from app.session import Session
+from app.tr import tr
 from model.circuit import Circuit
 from model.errors import ModelError
 from model.lookup import label, wire_label
@@ -62,7 +63,7 @@ class FindingBox(QFrame):
         self.ask = _button("The rule", "Read what the rule looks for and how to fix it")
         self.ask.setCheckable(True)
         self.reason = ReasonLine()
-        self.reason.setPlaceholderText("Why this may stay, then Enter")
+        self.reason.setPlaceholderText(tr("Why this may stay, then Enter"))
         self.reason.setAccessibleName("Reason for accepting")
         self.help, self.page = QLabel(), QScrollArea()
         self._fill()
@@ -111,7 +112,7 @@ class FindingBox(QFrame):
         self.evidence.setVisible(bool(self.evidence.text()))
         self.cure.setText(finding.remedy)
         self.cure.setVisible(bool(finding.remedy) and not finding.accepted)
-        self.take.setText("Take back" if finding.accepted else "Accept …")
+        self.take.setText(tr("Take back" if finding.accepted else "Accept …"))
         if finding.rule != self._rule:
             self._rule = finding.rule
             self.help.setText(help_of(finding.rule))
@@ -192,8 +193,8 @@ def _name(circuit: Circuit, key: str) -> str:
 def _button(text: str, tip: str) -> QToolButton:
     button = QToolButton()
     button.setObjectName("act")
-    button.setText(text)
-    button.setToolTip(tip)
-    button.setAccessibleName(tip)
+    button.setText(tr(text))
+    button.setToolTip(tr(tip))
+    button.setAccessibleName(tr(tip))
     button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
     return button

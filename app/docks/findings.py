@@ -20,6 +20,7 @@ from app.docks.finding_box import FindingBox
 from app.docks.wrapped import Wrapped
 from app.pictures.loader import icon
 from app.session import Session
+from app.tr import tr
 from checks.finding import SEVERITIES
 
 WORDS = {
@@ -69,8 +70,8 @@ class Findings(QWidget):
         self.count.setWordWrap(True)
         self.only = QToolButton()
         self.only.setObjectName("act")
-        self.only.setText("Selected only")
-        self.only.setAccessibleName("List only the findings of what is selected")
+        self.only.setText(tr("Selected only"))
+        self.only.setAccessibleName(tr("List only the findings of what is selected"))
         self.only.setToolTip("List only the findings of what is selected")
         self.only.setCheckable(True)
         self.only.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -149,7 +150,7 @@ class Findings(QWidget):
         self.count.setText(self._summary(groups))
 
     def _heading(self, severity: str, count: int) -> None:
-        item = QListWidgetItem(f"{WORDS[severity].upper()}  {count}", self.list)
+        item = QListWidgetItem(f"{tr(WORDS[severity]).upper()}  {count}", self.list)
         font = item.font()
         font.setBold(True)
         font.setPointSizeF(font.pointSizeF() * 0.8)

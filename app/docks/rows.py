@@ -7,6 +7,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QWidget
 
 from app.docks.fields import Field
+from app.tr import tr
 
 
 class TypedLine(QLineEdit):
@@ -17,7 +18,7 @@ class TypedLine(QLineEdit):
     def __init__(self, field: Field) -> None:
         super().__init__()
         self._kept = ""
-        self.setAccessibleName(field.title)
+        self.setAccessibleName(tr(field.title))
         self.setMinimumWidth(60)
         self.take(field)
 
@@ -55,7 +56,7 @@ class Choice(QComboBox):
 
     def __init__(self, field: Field) -> None:
         super().__init__()
-        self.setAccessibleName(field.title)
+        self.setAccessibleName(tr(field.title))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(8)
@@ -90,7 +91,7 @@ class Row(QWidget):
     def __init__(self, field: Field) -> None:
         super().__init__()
         self.key = field.key
-        self.title = QLabel(field.title)
+        self.title = QLabel(tr(field.title))
         self.input: TypedLine | Choice = Choice(field) if field.choices else TypedLine(field)
         self.title.setBuddy(self.input)
         self.note = QLabel()

@@ -11,6 +11,7 @@ from app.docks.tray_rows import FAVOURITES, MOST_USED, USED, TrayRow, tray_rows
 from app.keeping import Keep
 from app.pictures.loader import kind_icon
 from app.session import Session
+from app.tr import tr
 from model.document import Happened
 
 __all__ = ["Tray", "key_of"]
@@ -25,7 +26,7 @@ class Tray(QWidget):
         super().__init__(parent)
         self.session, self.keep = session, keep or Keep()
         self.search = QLineEdit()
-        self.search.setPlaceholderText("Find a part")
+        self.search.setPlaceholderText(tr("Find a part"))
         self.search.setAccessibleName("Find a part")
         self.search.setClearButtonEnabled(True)
         self.list = TrayList()
@@ -88,7 +89,7 @@ class Tray(QWidget):
             self._later.start(0)
 
     def _heading(self, title: str) -> None:
-        item = QListWidgetItem(title.upper(), self.list)
+        item = QListWidgetItem(tr(title).upper(), self.list)
         font = item.font()
         font.setBold(True)
         font.setPointSizeF(font.pointSizeF() * 0.78)
@@ -98,7 +99,7 @@ class Tray(QWidget):
         item.setSizeHint(QSize(0, 28))
 
     def _row(self, row: TrayRow) -> None:
-        item = QListWidgetItem(self._icon(row.picture), row.title, self.list)
+        item = QListWidgetItem(self._icon(row.picture), tr(row.title), self.list)
         item.setData(KEY, row.key)
         item.setData(STARRED, row.starred)
         item.setToolTip(row.about or row.title)
@@ -133,4 +134,4 @@ class Tray(QWidget):
 def _fits(row: TrayRow, wanted: str) -> bool:
     if not row.key:
         return not wanted
-    return any(wanted in w.casefold() for w in (row.title, *row.words))
+    return any(wanted in w.casefold() for w in (tr(row.title), row.title, *row.words))

@@ -14,6 +14,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.tr import tr
+
 WIDTH = 260
 """Of the line typed in; what is said takes the rest and never more."""
 STEPS = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
@@ -53,6 +55,7 @@ class SlimBar(QFrame):
 
     def __init__(self, title: str, prompt: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        title, prompt = tr(title), tr(prompt)
         self.title, self.edit, self.said = QLabel(title), SlimEdit(), QLabel()
         self.extra = QToolButton()
         self.close_button = QToolButton()
@@ -108,7 +111,7 @@ class SlimBar(QFrame):
         self.title.setObjectName("slim_title")
         self.extra.setObjectName("act")
         self.extra.hide()
-        self.close_button.setText("Close")
+        self.close_button.setText(tr("Close"))
         self.close_button.setObjectName("act")
         self.close_button.setAccessibleName(f"Close: {self.title.text()}")
         for widget in (self.title, self.edit):
