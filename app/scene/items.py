@@ -122,7 +122,6 @@ class WireItem(SheetItem):
         super().__init__(key, look, WIRES)
         self.shown: tuple[Wire, tuple[Point, ...], Rect | None] | None = None
         self.stroke: Stroke | None = None
-        self._hit: QPainterPath | None = None
         self.wire_look = WireLook("", "", 5.0)
         self.painted = PaintedWire()
         self.overlay = "state"
@@ -134,7 +133,7 @@ class WireItem(SheetItem):
 
     def run(self, stroke: Stroke, wire_look: WireLook) -> None:
         """Take a route and the wire's own look."""
-        self.stroke, self.wire_look, self._hit = stroke, wire_look, None
+        self.stroke, self.wire_look = stroke, wire_look
         self.become(stroke.bounds)
 
     def show_state(self, painted: PaintedWire, overlay: str) -> None:
@@ -145,9 +144,7 @@ class WireItem(SheetItem):
 
     def shape(self) -> QPainterPath:
         """Return the area in which a click means this wire."""
-        if self._hit is None:
-            self._hit = self.stroke.hit if self.stroke else QPainterPath()
-        return self._hit
+        return self.stroke.hit if self.stroke else QPainterPath()
 
     def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
         """Paint the wire."""

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import lru_cache
 from math import cos, pi, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen, QPolygonF
+from PySide6.QtGui import QPainter, QPainterPath, QPen, QPolygonF
 
 from app.scene.type import CENTRE, LEFT, RIGHT, legible, rectf, write
 from app.theme import Theme
-from model.layout.card import Card, Spot
+from model.layout.card import Card, Port, Spot
 from model.layout.geometry import Point
 
 
@@ -23,34 +22,52 @@ def paint_terminals(painter: QPainter, card: Card, used: frozenset[Point], theme
     if card.shape == "dot":
         _paint_dot(painter, card, theme)
         return
-    for port in card.ports.values():
-        spots = [s for s in port.spots if (s.x, s.y) in used] or [port.spots[0]]
-        _paint_port(painter, port.form, spots)
+    strips, metal = _shapes(tuple(_used(port, used) for port in card.ports.values()))
+    if not strips.isEmpty():
+        painter.drawPath(strips)
+    painter.drawPath(metal)
 
 
-def _paint_port(painter: QPainter, form: str, spots: Sequence[Spot]) -> None:
-    """Paint one terminal, its forms joined where there are several."""
-    if len(spots) > 1:
-        xs, ys = [s.x for s in spots], [s.y for s in spots]
-        strip = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
-        painter.drawRoundedRect(strip.adjusted(-4, -4, 4, 4), 4, 4)
-    for spot in spots:
-        _paint_form(painter, form, spot)
+def _used(port: Port, used: frozenset[Point]) -> tuple[str, tuple[Spot, ...]]:
+    """Return the form of a terminal and where it is painted."""
+    spots = tuple(s for s in port.spots if (s.x, s.y) in used)
+    return port.form, spots or (port.spots[0],)
 
 
-def _paint_form(painter: QPainter, form: str, spot: Spot) -> None:
-    """Paint the metal of one terminal."""
+@lru_cache(maxsize=2048)
+def _shapes(
+    terminals: tuple[tuple[str, tuple[Spot, ...]], ...],
+) -> tuple[QPainterPath, QPainterPath]:
+    """Return the strips that join the forms of one terminal, and the forms themselves.
+
+    All of a card in two paths: a connector has scores of them.
+    """
+    strips, metal = QPainterPath(), QPainterPath()
+    metal.setFillRule(Qt.FillRule.WindingFill)
+    for form, spots in terminals:
+        if len(spots) > 1:
+            xs, ys = [s.x for s in spots], [s.y for s in spots]
+            strip = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
+            strips.addRoundedRect(strip.adjusted(-4, -4, 4, 4), 4, 4)
+        for spot in spots:
+            _add_form(metal, form, spot)
+    return strips, metal
+
+
+def _add_form(metal: QPainterPath, form: str, spot: Spot) -> None:
+    """Add the metal of one terminal."""
     at = QPointF(spot.x, spot.y)
     if form == "ring":
-        painter.drawEllipse(at, 6.0, 6.0)
-        painter.drawEllipse(at, 2.2, 2.2)
+        metal.addEllipse(at, 6.0, 6.0)
+        metal.addEllipse(at, 2.2, 2.2)
     elif form == "stud":
-        painter.drawPolygon(_hexagon(at, 7.0))
-        painter.drawEllipse(at, 2.6, 2.6)
+        metal.addPolygon(_hexagon(at, 7.0))
+        metal.closeSubpath()
+        metal.addEllipse(at, 2.6, 2.6)
     elif form == "pin":
-        painter.drawRoundedRect(_along(spot, 9.0, 5.0), 2.5, 2.5)
+        metal.addRoundedRect(_along(spot, 9.0, 5.0), 2.5, 2.5)
     else:
-        painter.drawRoundedRect(_along(spot, 13.0, 8.0), 2.0, 2.0)
+        metal.addRoundedRect(_along(spot, 13.0, 8.0), 2.0, 2.0)
 
 
 def _along(spot: Spot, length: float, width: float) -> QRectF:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from math import hypot
 
@@ -32,31 +33,36 @@ class Mark:
     dy: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Stroke:
-    """All shapes of one wire; those that only a hand asks for are made when it does.
+    """All shapes of one wire; those that not every picture needs are made when one does.
 
     `lines` and `corners` are the path in pieces that lap over each other: level and upright lines
     are painted many times faster than a path, above all in dashes.
     """
 
+    points: Sequence[Point]
     path: QPainterPath
     lines: list[QLineF]
     corners: QPainterPath
     bounds: QRectF
-    marks: tuple[Mark, ...]
     middle: QPointF
     badge: QPointF
     branch: QPointF | None = None
 
-    @property
+    @cached_property
+    def marks(self) -> tuple[Mark, ...]:
+        """Where direction marks stand."""
+        return _marks(self.points)
+
+    @cached_property
     def hit(self) -> QPainterPath:
         """The area in which a click means the wire."""
         stroker = QPainterPathStroker()
         stroker.setWidth(HIT)
         return stroker.createStroke(self.path)
 
-    @property
+    @cached_property
     def handles(self) -> tuple[QPointF, QPointF]:
         """Where the ends are taken hold of."""
         return _handles(self.path)
@@ -75,7 +81,7 @@ def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
     a, b = _longest(points)
     middle = QPointF((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
     badge = QPointF(a[0] + (b[0] - a[0]) * 0.5, a[1] + (b[1] - a[1]) * 0.5)
-    return Stroke(path, lines, corners, bounds, _marks(points), middle, badge, _branch(a, b))
+    return Stroke(points, path, lines, corners, bounds, middle, badge, _branch(a, b))
 
 
 def _handles(path: QPainterPath) -> tuple[QPointF, QPointF]:
