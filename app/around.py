@@ -175,7 +175,7 @@ class Around(QObject):
         """Note the file opened, and show it."""
         if self.gallery.isVisible():
             self.leave_gallery()
-            self.window.view.fit()
+            self.window.sheets.sights.begin()
         self._on_named()
 
     def _on_named(self) -> None:

@@ -7,6 +7,10 @@ from PySide6.QtCore import QObject, QPointF
 from app.session import Session
 from app.sheet_view import SheetView
 
+READ_PX, LEAST_PX = 20.0, 12.0
+"""Height of terminal numbers read from the back row, and the least at which a sheet stays whole."""
+EDGE = 20.0
+
 
 class Sights(QObject):
     """Gives a sheet that is shown again the zoom and the middle it had; a new one is shown whole.
@@ -36,6 +40,27 @@ class Sights(QObject):
         view.centerOn(middle)
         view.zoomed.emit(zoom)
 
+    def begin(self) -> None:
+        """Show the sheet whole; where its large numbers would not be read so, from its corner.
+
+        Only of the cards for the back row: a sheet too large for them starts at a zoom at which
+        its numbers are read, and is panned.
+        """
+        view = self._view
+        view.fit()
+        sizes, area = view.sheet_scene.sizes, view.sheet_scene.contents()
+        if sizes is None or view.transform().m11() * sizes.number_px >= LEAST_PX:
+            return
+        zoom = READ_PX / sizes.number_px
+        view.resetTransform()
+        view.scale(zoom, zoom)
+        seen = view.viewport().size() / zoom
+        view.centerOn(
+            min(area.left() - EDGE + seen.width() / 2, area.center().x()),
+            min(area.top() - EDGE + seen.height() / 2, area.center().y()),
+        )
+        view.zoomed.emit(zoom)
+
     def forget(self) -> None:
         """Forget all sheets: another circuit is open."""
         self._kept.clear()
@@ -48,4 +73,4 @@ class Sights(QObject):
             view.centerOn(QPointF())
             view.zoomed.emit(1.0)
         else:
-            view.fit()
+            self.begin()

@@ -18,7 +18,7 @@ from model.errors import ModelError
 from model.kinds import KINDS
 from model.lookup import body_of, fresh_id, kind_of
 
-MOST = 16
+MOST = 9
 """Parts from which on more is taken away than added."""
 SIDES = ("left", "right", "top", "bottom", "centre", "middle")
 One = TypeVar("One")

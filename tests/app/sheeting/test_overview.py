@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
@@ -10,6 +13,7 @@ from app.sheeting.overview import Overview
 from model.file import load
 from tests.app.hands import LEFT, NONE, Hands
 
+CIRCUITS = Path(__file__).parents[2] / "circuits"
 KEYS = Qt.KeyboardModifier
 
 
@@ -95,3 +99,26 @@ def test_what_is_selected_and_the_width_fill_the_view(hands: Hands) -> None:
     seen = view.mapToScene(view.viewport().rect()).boundingRect()
     assert seen.left() <= scene.contents().left()
     assert seen.right() >= scene.contents().right()
+
+
+def test_a_sheet_too_large_for_the_back_row_starts_where_its_numbers_are_read(
+    hands: Hands,
+) -> None:
+    """A board of nine parts stays whole, though its numbers are smaller than 20 px then."""
+    session, view = hands.window.session, hands.window.view
+    session.look_at(theme="projector")
+    hands.window.files.show_circuit(load(files.EXAMPLES / "fuel-pump.voltwalk").circuit)
+    seen = view.mapToScene(view.viewport().rect()).boundingRect()
+    assert seen.contains(hands.window.scene.contents())
+    circuit = load(CIRCUITS / "C18.voltwalk").circuit
+    hands.window.files.show_circuit(circuit)
+    sizes, area = hands.window.scene.sizes, hands.window.scene.contents()
+    assert sizes is not None
+    assert view.transform().m11() * sizes.number_px == pytest.approx(20.0)
+    seen = view.mapToScene(view.viewport().rect()).boundingRect()
+    assert seen.left() < area.left() < seen.right() < area.right()
+    assert seen.top() < area.top()
+    view.setFocus()
+    hands.key(Qt.Key.Key_Home)
+    seen = view.mapToScene(view.viewport().rect()).boundingRect()
+    assert seen.contains(area)
