@@ -46,7 +46,7 @@ class SheetCursor:
 
     def moved(self, start: QPointF, dx: float, dy: float, far: bool) -> QPointF:
         """Move the cursor by an arrow, from a start where it had no place yet; return the place."""
-        here, self.mouse = self.at or start, None
+        here, self.mouse = start if self.at is None else self.at, None
         by = CURSOR_STEP * (FAR if far else 1.0)
         self.at = on_grid(QPointF(here.x() + dx * by, here.y() + dy * by))
         return self.at

@@ -102,8 +102,10 @@ class SheetView(QGraphicsView):
         cursor = self.cursor_at
         if cursor.at is not None:
             return cursor.at
-        corner = self.viewport().rect()
-        return on_grid(cursor.mouse or self.mapToScene(corner.width() // 7, corner.height() // 3))
+        if cursor.mouse is not None:
+            return on_grid(cursor.mouse)
+        port = self.viewport().rect()
+        return on_grid(self.mapToScene(port.width() // 7, port.height() // 3))
 
     def drawForeground(self, painter: QPainter, rect: QRectF | object) -> None:
         """Paint the cross: strong while it has the keys, not beside parts that are selected."""

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 AWAY = 24
 """How far the line stands from the cursor, in pixels."""
+STEPS = (AWAY, 3 * AWAY, 5 * AWAY)
+"""Distances at which it may stand, the nearest first."""
 EDGE = 8
 READABLE = 0.5
 """Zoom down to which every terminal number reads."""
@@ -91,14 +93,17 @@ class Typed(QObject):
     def _begin(self) -> None:
         """Find out where a typed part goes: at a place a person means, else where the layout says.
 
-        A cross that is not seen any more is not meant any more.
+        A cross that is not seen any more is not meant any more. The layout places what stands on
+        no sheet on the first one; on the others the line chooses the point itself.
         """
         view, cursor = self.window.view, self.window.view.cursor_at
         seen = view.viewport().rect()
         if cursor.at is not None and not seen.contains(view.mapFromScene(cursor.at)):
             view.put_cursor(None)
-        by_hand = any(p.pinned for p in self.session.sheet.places.values())
+        sheet, sheets = self.session.sheet, self.session.circuit.sheets
+        by_hand = any(p.pinned for p in sheet.places.values())
         meant = cursor.at is not None or (by_hand and cursor.mouse is not None)
+        meant = meant or sheet.id != next(iter(sheets), sheet.id)
         cursor.typing = True
         self._zoom = view.transform().m11()
         self._row = view.typing_point() if meant else None
@@ -117,7 +122,7 @@ class Typed(QObject):
     def _take_cursor(self, at: QPointF | None) -> None:
         """Let the next part go to a point, which the view shows; None leaves it to the layout."""
         self.window.view.put_cursor(at)
-        self.line.move_to(self.session.sheet.id, (at.x(), at.y()) if at else None)
+        self.line.move_to(self.session.sheet.id, None if at is None else (at.x(), at.y()))
 
     def _on_entered(self, change: Change) -> None:
         self._lay_out(change)
@@ -181,7 +186,7 @@ class Typed(QObject):
 
     def _next(self, at: QPointF) -> QPointF:
         """Return the place for the next part: a row that is long goes on below."""
-        row = self._row or at
+        row = at if self._row is None else self._row
         if at.x() - row.x() <= ROW:
             return at
         self._row = on_grid(QPointF(row.x(), row.y() + ROW_STEP))
@@ -192,8 +197,12 @@ class Typed(QObject):
             self.line.refresh()
 
     def _on_looked(self) -> None:
-        if self.session.mode != "draw" and not self.line.isHidden():
+        if self.line.isHidden():
+            return
+        if self.session.mode != "draw":
             self.leave()
+        elif self.line.cursor_now.sheet_id != self.session.sheet.id:
+            self._begin()
         self._stand()
 
     def _stand(self) -> None:
@@ -223,8 +232,8 @@ class Typed(QObject):
         view = self.window.view
         right, bottom = view.width() - size.width() - EDGE, view.height() - size.height() - EDGE
         x = max(EDGE, min(at.x() - size.width() // 3, right))
-        below, above = at.y() + AWAY, at.y() - AWAY - size.height()
-        near = [QPoint(x, y) for y in (below, above) if EDGE <= y <= bottom]
+        heights = (y for by in STEPS for y in (at.y() + by, at.y() - by - size.height()))
+        near = [QPoint(x, y) for y in heights if EDGE <= y <= bottom]
         across = (x, EDGE, right)
         edges = [QPoint(x, y) for y in (bottom, EDGE) if y >= EDGE for x in across]
         around = QRect(at.x() - AWAY // 2, at.y() - AWAY // 2, AWAY, AWAY)

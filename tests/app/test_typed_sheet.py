@@ -9,7 +9,7 @@ from __future__ import annotations
 import statistics
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import pytest
@@ -18,7 +18,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.entry.ends import end_text
-from model.circuit import Circuit
+from model.circuit import Circuit, Sheet
 from model.file import load
 from model.layout.labels import Label
 from model.layout.measure import Quality, measure
@@ -41,6 +41,7 @@ class Keyboard:
     hands: Hands
     entries: int = 0
     seconds: list[float] = field(default_factory=list)
+    busy: list[float] = field(default_factory=list)
 
     def line(self, text: str) -> None:
         """Type a line and press Enter; the first letter may open the line by itself."""
@@ -55,11 +56,12 @@ class Keyboard:
     def _timed(
         self, key: Qt.Key, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier
     ) -> None:
-        start = time.perf_counter()
+        start, worked = time.perf_counter(), time.process_time()
         QTest.keyClick(_focus(), key, keys)
         QApplication.processEvents()
         self.hands.window.view.viewport().repaint()
         self.seconds.append(time.perf_counter() - start)
+        self.busy.append(time.process_time() - worked)
         self.entries += 1
         self.hands.settle()
 
@@ -69,7 +71,8 @@ class Keyboard:
         return (
             f"{name} by keyboard: {self.entries} entries ({most} allowed); the program answers in "
             f"{statistics.median(times):.0f} ms (median), {times[-1]:.0f} ms (worst), "
-            f"{sum(times) / 1e3:.1f} s in all"
+            f"{sum(times) / 1e3:.1f} s in all; {statistics.median(self.busy) * 1e3:.0f} ms of "
+            "processor time (median)"
         )
 
 
@@ -296,6 +299,29 @@ def test_the_cursor_is_seen(hands: Hands) -> None:
     with_cursor = hands.window.view.grab().toImage()
     hands.window.view.put_cursor(None)
     assert hands.window.view.grab().toImage() != with_cursor
+
+
+def test_the_line_stands_near_the_cursor(hands: Hands) -> None:
+    hands.click(hands.at_scene(-200, -100))
+    for text in ("battery", "fuse 15 A"):
+        Keyboard(hands).line(text)
+    view, line = hands.window.view, hands.window.typed.line
+    at = view.mapFromScene(view.typing_point())
+    assert line.geometry().adjusted(-130, -130, 130, 130).contains(at)
+
+
+def test_on_another_sheet_the_line_goes_on_there(hands: Hands) -> None:
+    other = replace(hands.circuit, sheets={**hands.circuit.sheets, "s2": Sheet("s2", "Sheet 2")})
+    hands.window.files.show_circuit(other)
+    hands.settle()
+    hands.window.view.setFocus()
+    hands.click(hands.at_scene(0, 0))
+    Keyboard(hands).line("battery")
+    hands.window.session.next_sheet()
+    hands.settle()
+    Keyboard(hands).line("relay")
+    (place,) = hands.circuit.sheets["s2"].places.values()
+    assert place.part == hands.part("K1").id
 
 
 def test_a_long_row_goes_on_below(hands: Hands) -> None:
