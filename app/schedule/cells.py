@@ -110,6 +110,16 @@ class Cells:
             changed[key] = (others[0], others[-1])
 
 
+class Order:
+    """The sort key of a row, by one column."""
+
+    def __init__(self, cells: Cells, column: Column, at: int) -> None:
+        self.cells, self.column, self.at = cells, column, at
+
+    def __call__(self, key: str) -> Any:
+        return self.cells.order(self.column, self.at, key)
+
+
 def _other_circuit(a: Circuit, b: Circuit) -> bool:
     """Tell whether more changed than what is known of single wires."""
     tables = ((a.sheets, b.sheets), (a.branches, b.branches), (a.cables, b.cables))

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from app.entry.errors import EntryError
-from app.schedule.cells import Cells, Changed
+from app.schedule.cells import Cells, Changed, Order
 from app.schedule.column import Column, Tabled
 from app.schedule.looking import Looking
 from app.schedule.order import Wanted, arranged
 from app.schedule.part_values import position_named
+from app.schedule.runs import runs_of, spans_of
 from app.schedule.swatch import swatch
 from app.session import Session
 from model.changes import Change
@@ -91,13 +92,13 @@ class Table(QAbstractTableModel):
         column = self.place.get(self.wanted.sort)
         key = None
         if column is not None:
-            key = _Order(self.cells, self.columns[column], column)
+            key = Order(self.cells, self.columns[column], column)
         return arranged(records, self.wanted, self.cells.every, key)
 
     def _signal(self, changed: Changed) -> None:
         """Tell the view which cells read otherwise; runs of rows are told together."""
         self.signalled = 0
-        for first, last, left, right in _spans(self.ids, changed):
+        for first, last, left, right in spans_of(self.ids, changed):
             self.signalled += (last - first + 1) * (right - left + 1)
             self.dataChanged.emit(self.index(first, left), self.index(last, right))
 
@@ -107,7 +108,7 @@ class Table(QAbstractTableModel):
         if new == old:
             return
         kept, wanted = set(new), set(old)
-        runs = _runs([i not in kept for i in old]), _runs([i not in wanted for i in new])
+        runs = runs_of([i not in kept for i in old]), runs_of([i not in wanted for i in new])
         if len(runs[0]) + len(runs[1]) > MOST_RUNS:
             self.beginResetModel()
             self.ids = new
@@ -297,37 +298,3 @@ class Table(QAbstractTableModel):
 
     def _is_soft(self, column: Column, key: str, at: int) -> bool:
         return not key or self.cells.text(key, at) in ("open", "–", "dead")
-
-
-class _Order:
-    """The sort key of a row, by one column."""
-
-    def __init__(self, cells: Cells, column: Column, at: int) -> None:
-        self.cells, self.column, self.at = cells, column, at
-
-    def __call__(self, key: str) -> Any:
-        return self.cells.order(self.column, self.at, key)
-
-
-def _runs(flags: Sequence[bool]) -> list[tuple[int, int]]:
-    """Return the first and last place of every stretch of what is true."""
-    found: list[tuple[int, int]] = []
-    for i, flag in enumerate(flags):
-        if flag and found and found[-1][1] == i - 1:
-            found[-1] = (found[-1][0], i)
-        elif flag:
-            found.append((i, i))
-    return found
-
-
-def _spans(ids: Sequence[str], changed: Changed) -> Iterator[tuple[int, int, int, int]]:
-    """Yield (first row, last row, first column, last column) of what changed, alike rows as one."""
-    start = -1
-    span: tuple[int, int] | None = None
-    for row, key in enumerate([*ids, NEW]):
-        here = changed.get(key) if key else None
-        if here == span:
-            continue
-        if span is not None:
-            yield (start, row - 1, *span)
-        start, span = row, here

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QModelIndex, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QFrame, QTableView, QWidget
@@ -22,6 +26,16 @@ from app.session import Session
 KEY = Qt.Key
 FLAG = QItemSelectionModel.SelectionFlag
 ROW_HEIGHT = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """Where one stands in a table: row by id, column, how far it is scrolled, and its records."""
+
+    key: str
+    column: int
+    scrolled: int
+    records: Mapping[str, Any]
 
 
 class TableScreen(QTableView):
@@ -68,25 +82,15 @@ class TableScreen(QTableView):
 
     def refresh(self, rearranged: bool = False) -> None:
         """Take the circuit as it is; rows move only while nobody works in the table."""
-        self._following = True
-        kept, before = self._kept(), self.table.ids
+        kept, self._following = self._kept(), True
         self.table.refresh(rearranged or not self.is_worked_in(), self._in_sight())
-        self._give_back(kept)
-        if before and not set(before) & set(self.table.ids):
-            self._go_to_start()
-        self._following = False
-        self.follow()
-        self.counted.emit()
+        self._settle(kept)
 
     def arrange(self) -> None:
         """Filter and sort the rows as they are asked for now."""
-        self._following = True
-        kept = self._kept()
+        kept, self._following = self._kept(), True
         self.table.arrange(self.table.wanted)
-        self._give_back(kept)
-        self._following = False
-        self.follow()
-        self.counted.emit()
+        self._settle(kept)
 
     def follow(self) -> None:
         """Select the rows of what is selected on the sheet; the current cell stays.
@@ -175,24 +179,34 @@ class TableScreen(QTableView):
         first, count = max(self.rowAt(0), 0), len(self.table.ids)
         return frozenset(self.table.ids[first : count if last < 0 else last + 1])
 
+    def _settle(self, kept: Kept) -> None:
+        """Stand where one stood, or at the beginning of another file, and select what is so."""
+        self._give_back(kept)
+        before, after = kept.records, self.table.cells.records
+        if before and before is not after and not before.keys() & after.keys():
+            self._go_to_start()
+        self._following = False
+        self.follow()
+        self.counted.emit()
+
     def _go_to_start(self) -> None:
         """Stand on the first row, as in a file that was just opened."""
         self.horizontalScrollBar().setValue(0)
         self.selectionModel().setCurrentIndex(QModelIndex(), FLAG.NoUpdate)
         self._go_to(0)
 
-    def _kept(self) -> tuple[str, int, int]:
-        at = self.currentIndex()
-        return self.table.id_at(at.row()), at.column(), self.verticalScrollBar().value()
+    def _kept(self) -> Kept:
+        at, table = self.currentIndex(), self.table
+        scrolled = self.verticalScrollBar().value()
+        return Kept(table.id_at(at.row()), at.column(), scrolled, table.cells.records)
 
-    def _give_back(self, kept: tuple[str, int, int]) -> None:
+    def _give_back(self, kept: Kept) -> None:
         """Make the cell current that was, where a new table has forgotten it."""
-        key, column, scrolled = kept
-        if self.currentIndex().isValid() or column < 0 or key not in self.table.ids:
+        if self.currentIndex().isValid() or kept.column < 0 or kept.key not in self.table.ids:
             return
-        index = self.table.index(self.table.ids.index(key), column)
+        index = self.table.index(self.table.ids.index(kept.key), kept.column)
         self.selectionModel().setCurrentIndex(index, FLAG.NoUpdate)
-        self.verticalScrollBar().setValue(scrolled)
+        self.verticalScrollBar().setValue(kept.scrolled)
 
     # What happens
 

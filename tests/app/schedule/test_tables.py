@@ -256,8 +256,13 @@ def test_another_file_is_stood_on_at_its_beginning(typist: Typist) -> None:
     from app import acts
 
     typist.go(5, "note")
+    typist.schedule.filter.setText("0.75")
+    typist.schedule.tabs.setCurrentIndex(1)
     typist.window.files.show_circuit(acts.blank())
     typist.hands.settle()
+    typist.schedule.tabs.setCurrentIndex(0)
+    typist.schedule.filter.clear()
+    typist.wires.setFocus()
     assert typist.schedule.count.text() == "0 wires"
     assert typist.cell == (0, "first")
     assert typist.text(0, "first") == "Type an end, such as S1.2"
