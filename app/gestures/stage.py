@@ -69,10 +69,11 @@ class Stage:
     def do(self, change: Change | None) -> bool:
         """Make a change as one step of undo; where there is none, show the circuit as it is."""
         shown, self._rest = self._rest, None
-        if shown is not None:
-            self.scene.geometry = shown
+        if shown is not None and self.scene.geometry.rest is None:
+            self.scene.geometry = shown  # one that follows a drag knows how it was at rest
         done = self.session.do(change)
         if shown is not None and not done:
+            self._rest = shown
             self.preview(None)
         return done
 
