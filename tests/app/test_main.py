@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -15,6 +16,9 @@ from pytestqt.qtbot import QtBot
 from app import files
 from app.main import Report, run_window
 from app.window import Window
+
+STARTS = int(os.environ.get("VOLTWALK_STARTS", "2"))
+"""How often the program is started and left; twenty times before a release."""
 
 CIRCUITS = Path(__file__).parents[1] / "circuits"
 
@@ -90,8 +94,9 @@ def test_an_error_inside_is_told_and_logged(
     window.deleteLater()
 
 
+@pytest.mark.parametrize("_time", range(STARTS))
 def test_the_program_started_and_left_in_a_process_of_its_own_ends_with_zero(
-    tmp_path: Path,
+    _time: int, tmp_path: Path
 ) -> None:
     script = (
         "from PySide6.QtCore import QTimer\n"
