@@ -77,10 +77,11 @@ def grey_page(circuit: Circuit, width: int, height: int) -> np.ndarray:
     painter = QPainter(image)
     sheet = next(iter(circuit.sheets.values()), Sheet("s1", "Sheet 1"))
     paper = Paper(circuit, solved(circuit), sheet, QRectF(0, 0, width, height))
-    assert paper.count == 1
-    paper.paint(painter, 0, "1 / 1")
-    paper.scene.detach()
-    painter.end()
+    try:
+        paper.paint(painter, 0, f"1 / {paper.count}")
+    finally:
+        paper.scene.detach()
+        painter.end()
     grey = image.convertToFormat(QImage.Format.Format_Grayscale8)
     rows = np.frombuffer(grey.constBits(), np.uint8)
     return rows.reshape(height, grey.bytesPerLine())[:, :width].astype(int)
