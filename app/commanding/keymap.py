@@ -16,7 +16,7 @@ SHEET_KEYS: tuple[tuple[str, str], ...] = (
     ("Return", "opens the typed line empty, in Draw"),
     ("Arrows", "move what is selected, else the cursor; with Shift five times as far"),
     ("Tab", "goes to the next part or wire; Shift+Tab to the one before"),
-    ("Space", "operates the selected control; Shift+Space backwards, Ctrl+Space keeps a button held"),
+    ("Space", "operates the selected control; Shift+Space backwards, Ctrl+Space keeps it held"),
     ("Esc", "gives up what is in hand, then the path shown, then the selection"),
     ("Click", "selects; with Ctrl adds or takes away; on the paper puts the cursor there"),
     ("Drag a terminal", "draws a wire to a terminal, or splices it onto a wire"),
