@@ -159,13 +159,13 @@ def test_a_name_of_two_things_is_left_in_the_promises() -> None:
 
 def test_thousands_of_wires_are_changed_at_once() -> None:
     """A bulk change takes a time that grows with the wires, not with their square."""
-    from time import perf_counter
+    from time import process_time
 
     circuit = Circuit(wires={f"w{i}": Wire(f"w{i}", f"W{i}") for i in range(20_000)})
-    start = perf_counter()
+    start = process_time()
     after = editing.set_wires(circuit, circuit.wires, colour="RD").change.apply(circuit)
     after = editing.renumber_wires(after).change.apply(after)
-    took = perf_counter() - start
+    took = process_time() - start
     assert {w.colour for w in after.wires.values()} == {"RD"}
     assert took < 5.0
 
