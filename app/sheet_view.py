@@ -57,6 +57,7 @@ class SheetView(QGraphicsView):
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Sheet")
+        self.viewport().setAccessibleName("Sheet")
         self.setAccessibleDescription("The drawing of the circuit; the Schedule is its equal")
 
     @property

@@ -28,7 +28,11 @@ def _has_qt() -> bool:
 
 
 if not _has_qt():
-    collect_ignore_glob = ["test_*.py", "scene/*"]
+    collect_ignore_glob = [
+        "test_*.py",
+        *("commanding/*", "gestures/*", "scene/*", "sheeting/*"),
+        *("entry/test_line.py", "owning/test_form.py"),
+    ]
 
 
 @pytest.fixture

@@ -16,12 +16,10 @@ from pytestqt.qtbot import QtBot
 from app import acts
 from app.analysis import Analysis
 from app.controls import Stepper
-from app.ends import find_end
 from app.scheduler import Scheduler
 from app.undo import ChangeCommand
-from model.circuit import Circuit, End, Part, Sheet
+from model.circuit import Circuit, Part, Sheet
 from model.document import Document
-from model.errors import UnknownNameError
 from model.kinds import KINDS
 from model.states import Memory, Setting
 
@@ -129,24 +127,6 @@ def test_steps_forth_and_back_come_home(steps: list[int]) -> None:
     for by in steps:
         now = stepper.step(KEY, "p2", now, by)
     assert now == ("OFF", "ON")[len(steps) % 2]
-
-
-def test_ends_are_read_as_people_type_them() -> None:
-    circuit = Circuit(
-        parts={
-            "p1": Part("p1", "relay-make", "K1"),
-            "p2": Part("p2", "connector", "X1"),
-            "p3": Part("p3", "pump", "M1"),
-            "p4": Part("p4", "pump", "M1"),
-            "p5": Part("p5", "battery", "G1"),
-        }
-    )
-    assert find_end(circuit, " K1.86 ") == End("p1", "86")
-    assert find_end(circuit, "X1.3/b") == End("p2", "3", "b")
-    assert find_end(circuit, "G1.−") == End("p5", "-")
-    for text, told in (("K1.99", "30, 86, 87, 85"), ("M1.+", "2 parts"), ("Q1.1", "No part")):
-        with pytest.raises(UnknownNameError, match=told):
-            find_end(circuit, text)
 
 
 def test_the_binding_keeps_its_references_of_none() -> None:
