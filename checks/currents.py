@@ -48,9 +48,15 @@ def peaks_of(survey: Survey, wanted: NDArray[np.bool_]) -> Peaks:
     wanted
         Which of them count, shape (states,).
     """
-    amps = np.abs(survey.amps) * wanted[:, None]
-    rows = amps.argmax(axis=0)
-    return Peaks(amps[rows, np.arange(amps.shape[1])], rows)
+    edges = survey.amps.shape[1]
+    places = np.flatnonzero(wanted)
+    if not len(places):
+        return Peaks(np.zeros(edges), np.zeros(edges, np.intp))
+    amps = survey.amps if len(places) == len(wanted) else survey.amps[places]
+    high, low = amps.argmax(axis=0), amps.argmin(axis=0)
+    each = np.arange(edges)
+    most = np.where(amps[high, each] >= -amps[low, each], high, low)
+    return Peaks(np.abs(amps[most, each]), places[most])
 
 
 def starter_cables(network: Network) -> frozenset[str]:

@@ -113,6 +113,10 @@ class Coils:
             States in which clocks have just been started.
         """
         across = np.abs(volts[:, self._a] - volts[:, self._b]) * on[:, self.edges]
+        return self.moved_across(across, pulled, early)
+
+    def moved_across(self, across: Floats, pulled: Bools, early: Bools) -> Bools:
+        """Return the same from the volts across the coils, 0 where open, (states, coils)."""
         was_in = pulled[:, self._column] & self._plain
         held = across >= np.where(was_in, self._drop, self._pull)
         after = np.zeros_like(pulled)

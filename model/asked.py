@@ -50,7 +50,7 @@ def settings_of(solver: Solver, most: int = MOST_STATES, *, quick: bool = False)
     else:
         combos = _all(choices) if every else _near(choices, rest)
     supply = circuit.settings.conditions.supply
-    made = [_setting(c, supply, m) for c in combos for m in moments]
+    made = [_setting(c, rest, supply, m) for c in combos for m in moments]
     return Asked(tuple(made), every)
 
 
@@ -88,14 +88,15 @@ def _all(choices: Mapping[str, tuple[str, ...]]) -> Iterator[dict[str, str]]:
 
 
 def _near(choices: Mapping[str, tuple[str, ...]], rest: dict[str, str]) -> Iterator[dict[str, str]]:
-    """Yield rest, every single and every double change from it."""
-    yield rest
+    """Yield rest, every single and every double change from it: what differs, and the engine."""
+    engine = {"": rest[""]} if "" in rest else {}
+    yield engine
     singles = [(k, v) for k, values in choices.items() for v in values[1:]]
     for key, value in singles:
-        yield {**rest, key: value}
+        yield {**engine, key: value}
     for (k1, v1), (k2, v2) in combinations(singles, 2):
         if k1 != k2:
-            yield {**rest, k1: v1, k2: v2}
+            yield {**engine, k1: v1, k2: v2}
 
 
 def _few(
@@ -124,9 +125,9 @@ def _most_closed(circuit: Circuit, choices: Mapping[str, tuple[str, ...]]) -> di
     return found
 
 
-def _setting(combo: dict[str, str], supply: str, moment: str) -> Setting:
-    """Return one combination as a setting."""
-    positions = {k: v for k, v in combo.items() if k}
+def _setting(combo: dict[str, str], rest: dict[str, str], supply: str, moment: str) -> Setting:
+    """Return one combination as a setting, with the positions of what is not at rest."""
+    positions = {k: v for k, v in combo.items() if k and v != rest[k]}
     return Setting(positions, combo.get("", "stopped"), supply, moment=moment)
 
 

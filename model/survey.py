@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import compress
@@ -14,6 +14,7 @@ from model.asked import MOST_STATES, let_go, settings_of, springs_of
 from model.batch import Stack, Stopped, stack
 from model.circuit import Circuit
 from model.linear import Bools, Floats
+from model.many import ManyUpdates
 from model.solver import (
     ENGINE_NEEDS_V,
     MOST_ORDERS,
@@ -25,13 +26,15 @@ from model.solver import (
 )
 from model.state import State
 from model.states import Armature, Memory, Setting
-from model.updates import Updates
+from model.updates import MOST_MOVED, Updates
 
 LEAST_ORDERS = 64
 """States that each setting may try, where the order of moving matters, when those before it have
 used up what all of them share (`MOST_ORDERS`)."""
 FEW = 4
 """Below this many states of a kind they are solved one by one."""
+RUN = 128
+"""States laid out together, so that both sides of the move fit the cache."""
 Pair = tuple[Setting, frozenset[Armature]]
 """A setting, and the armatures that are in before it."""
 __all__ = ["MOST_STATES", "States", "Survey", "settings_of"]
@@ -39,15 +42,14 @@ __all__ = ["MOST_STATES", "States", "Survey", "settings_of"]
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """One state as arrays: what it was asked from, and what came out."""
+    """One state: what it was asked from, and what came out, at a place of some arrays."""
 
     setting: Setting
     start: frozenset[Armature]
     pulled: frozenset[Armature]
     supply: str
-    volts: Floats
-    amps: Floats
-    on: Bools
+    found: Stack
+    place: int
 
 
 class Survey:
@@ -138,46 +140,62 @@ class Survey:
         if not self._rows:
             return None
         bases = [Updates(self.solver, self._row_state(self._rows[0]))]
-        found: list[_Row | None] = []
-        for setting, start in pairs:
-            row = self._near(bases, setting, start)
-            if row is None and self.quick and len(bases) == 1 and bases[0].moved(setting) > FEW:
-                (row, *_) = self._singly(setting, start)
-                bases.append(Updates(self.solver, self._row_state(row)))
-            found.append(row)
+        found: list[_Row | None] = [None] * len(pairs)
+        far = (n for n, (s, _) in enumerate(pairs) if bases[0].moved(s) > FEW)
+        first = next(far, None) if self.quick else None
+        if first is not None:
+            (row, *_) = self._singly(*pairs[first])
+            found[first] = row
+            bases.append(Updates(self.solver, self._row_state(row)))
+        for base, places in zip(bases, self._nearest(bases, pairs), strict=True):
+            rows = self._near(base, [pairs[n] for n in places])
+            for n, near in zip(places, rows, strict=True):
+                found[n] = found[n] or near
         return found
 
-    def _near(
-        self, bases: Sequence[Updates], setting: Setting, start: frozenset[Armature]
-    ) -> _Row | None:
-        """Solve one setting by update of the nearest base, if nothing must follow."""
-        if not self._go_on():
-            raise Stopped("The look at all states was called off.")
-        base = min(bases, key=lambda b: b.moved(setting))
-        was = base.state
-        if start != self._rows[0].pulled or was.setting.moment != setting.moment:
-            return None
-        if (was.setting.engine, was.setting.supply) != (setting.engine, setting.supply):
-            return None
-        near = base.settle(setting)
-        if near is None or self._follow(near.volts, near.amps, setting.engine):
-            return None
-        return _Row(setting, start, near.pulled, setting.supply, near.volts, near.amps, near.on)
+    @staticmethod
+    def _nearest(bases: Sequence[Updates], pairs: Sequence[Pair]) -> list[list[int]]:
+        """Return, for each base, the places of the settings that are nearest to it, if near."""
+        found: list[list[int]] = [[] for _ in bases]
+        for n, (setting, _) in enumerate(pairs):
+            moved = [base.moved(setting) for base in bases]
+            if min(moved) <= MOST_MOVED:
+                found[moved.index(min(moved))].append(n)
+        return found
 
-    def _follow(self, volts: Floats, amps: Floats, engine: str) -> bool:
-        """Tell whether the engine or the supply must follow in a state."""
-        keys, edges = self.solver.network.by_key, self.solver.network.edges
-        if any(abs(amps[keys[k]]) > STARTER_DRAWS_A for k in self.solver.starters):
-            return True
-        if engine != "running" or not self.solver.follows:
-            return False
-        ends = (edges[keys[k]] for k in self.solver.keepers)
-        return any(abs(volts[e.a] - volts[e.b]) < ENGINE_NEEDS_V for e in ends)
+    def _near(self, base: Updates, pairs: Sequence[Pair]) -> Iterator[_Row | None]:
+        """Yield settings solved by update of a base; None for what must be settled in full."""
+        was, rest = base.state, self._rows[0].pulled
+        fits = [
+            s.moment == was.setting.moment
+            and (s.engine, s.supply) == (was.setting.engine, was.setting.supply)
+            and start == rest
+            for s, start in pairs
+        ]
+        some = list(compress(pairs, fits))
+        starts = _columns_in(self.solver.coils.armatures, [was.pulled] * len(some))
+        stacks = ManyUpdates(self.solver, base).settle([s for s, _ in some], starts, self._go_on)
+        rows = self._rows_of(stacks, some)
+        yield from (next(rows) if fit else None for fit in fits)
+
+    def _rows_of(self, stacks: Iterable[Stack], pairs: Sequence[Pair]) -> Iterator[_Row | None]:
+        """Yield the rows of stacks, None for what must be settled in full."""
+        at = iter(pairs)
+        for found in stacks:
+            fine = found.done & ~self._follows(found, pairs[0][0].engine)
+            pulled = _named(self.solver.coils.armatures, found.pulled)
+            for n, good in enumerate(fine.tolist()):
+                setting, start = next(at)
+                row = _Row(setting, start, pulled[n], setting.supply, found, n)
+                yield row if good else None
 
     def _row_state(self, row: _Row) -> State:
         """Return the state of a row, solved singly."""
-        cranking = row.supply == "cranking"
-        return self.solver.solve(row.setting, row.pulled, row.setting.engine, cranking)
+        return self._solved(row.setting, row.pulled, row.supply)
+
+    def _solved(self, setting: Setting, pulled: frozenset[Armature], supply: str) -> State:
+        """Return a state that has settled, solved singly."""
+        return self.solver.solve(setting, pulled, setting.engine, supply == "cranking")
 
     def _singly(self, setting: Setting, start: frozenset[Armature]) -> list[_Row]:
         """Settle one setting and return its outcomes."""
@@ -187,35 +205,28 @@ class Survey:
         self._orders = max(self._orders - settled.tried, LEAST_ORDERS)
         if settled.settled in (SEVERAL, NONE):
             self.restless.append((setting, settled))
-        count = len(self.solver.network.edges)
         return [
-            _Row(
-                state.setting, start, state.pulled, state.supply, state.solved.volts,
-                (state.solved.amps * state.solved.on)[:count], state.solved.on[:count],
-            )
+            _Row(state.setting, start, state.pulled, state.supply, self._alone(state), 0)
             for state in settled.states
-        ]  # fmt: skip
+        ]
+
+    def _alone(self, state: State) -> Stack:
+        """Return one state as a stack."""
+        count, solved = len(self.solver.network.edges), state.solved
+        on, amps = solved.on[None, :count], solved.amps[None, :count]
+        done = np.ones(1, np.bool_)
+        return Stack(solved.volts[None], amps * on, on, np.empty((1, 0), np.bool_), done)
 
     def _stacked(
         self, pairs: Sequence[tuple[Setting, frozenset[Armature]]]
     ) -> list[_Row | None] | None:
         """Solve settings of one engine and supply stacked; None for those that need more."""
         coils = self.solver.coils
-        starts = np.array([[a in start for a in coils.armatures] for _, start in pairs], np.bool_)
-        starts = starts.reshape(len(pairs), len(coils.armatures))
+        starts = _columns_in(coils.armatures, [start for _, start in pairs])
         found = stack(self.solver.conductor, coils, [s for s, _ in pairs], starts, self._go_on)
         if found is None:
             return None
-        fine = (found.done & ~self._follows(found, pairs[0][0].engine)).tolist()
-        pulled = found.pulled.tolist()
-        return [
-            _Row(
-                setting, start, _named(coils.armatures, pulled[n]), setting.supply,
-                found.volts[n], found.amps[n], found.on[n],
-            )
-            if fine[n] else None
-            for n, (setting, start) in enumerate(pairs)
-        ]  # fmt: skip
+        return list(self._rows_of([found], pairs))
 
     def _follows(self, found: Stack, engine: str) -> Bools:
         """Tell in which states the engine or the supply must follow."""
@@ -230,17 +241,28 @@ class Survey:
         return must
 
     def _arrays(self) -> None:
-        """Lay the rows out as arrays."""
+        """Lay the rows out as arrays, what one edge or node does in all states side by side."""
         self.settings = [r.setting for r in self._rows]
         self.supplies = [r.supply for r in self._rows]
-        self.volts: Floats = np.array([r.volts for r in self._rows])
-        self.amps: Floats = np.array([r.amps for r in self._rows])
-        self.on: Bools = np.array([r.on for r in self._rows])
+        count, net = len(self._rows), self.solver.network
+        volts, amps = np.empty((net.count, count)), np.empty((len(net.edges), count))
+        on = np.empty((len(net.edges), count), np.bool_)
+        for first, last in _runs(self._rows):
+            row = self._rows[first]
+            mine, there = slice(first, last), slice(row.place, row.place + last - first)
+            volts[:, mine] = row.found.volts[there].T
+            amps[:, mine] = row.found.amps[there].T
+            on[:, mine] = row.found.on[there].T
+        self.volts: Floats = volts.T
+        self.amps: Floats = amps.T
+        self.on: Bools = on.T
+        self._asked = [(r.setting, r.pulled, r.supply) for r in self._rows]
+        del self._rows
         self.states = States(self)
 
     def state(self, index: int) -> State:
         """Return one state to be asked by part and wire; solved anew, singly."""
-        return self._row_state(self._rows[index])
+        return self._solved(*self._asked[index])
 
     @property
     def rest(self) -> State:
@@ -261,7 +283,7 @@ class Survey:
     @cached_property
     def ever_pulled(self) -> frozenset[Armature]:
         """Armatures that are in, in some state."""
-        return frozenset(a for row in self._rows for a in row.pulled)
+        return frozenset(a for _, pulled, _ in self._asked for a in pulled)
 
 
 class States(Sequence[State]):
@@ -290,6 +312,35 @@ class States(Sequence[State]):
         return self._known[place]
 
 
-def _named(armatures: Sequence[Armature], pulled: Sequence[bool]) -> frozenset[Armature]:
-    """Return the armatures of a row that are in."""
-    return frozenset(compress(armatures, pulled))
+def _runs(rows: Sequence[_Row]) -> Iterator[tuple[int, int]]:
+    """Yield where rows that follow each other in the same arrays begin and end, in short runs."""
+    first = 0
+    for n in range(1, len(rows) + 1):
+        last = rows[n - 1]
+        if (
+            n == len(rows)
+            or rows[n].found is not last.found
+            or rows[n].place != last.place + 1
+            or n - first == RUN
+        ):
+            yield first, n
+            first = n
+
+
+def _named(armatures: Sequence[Armature], pulled: Bools) -> list[frozenset[Armature]]:
+    """Return the armatures that are in, for every row."""
+    known: dict[bytes, frozenset[Armature]] = {}
+    found = []
+    for row in pulled:
+        key = row.tobytes()
+        if key not in known:
+            known[key] = frozenset(compress(armatures, row.tolist()))
+        found.append(known[key])
+    return found
+
+
+def _columns_in(armatures: Sequence[Armature], starts: Sequence[frozenset[Armature]]) -> Bools:
+    """Return which armatures are in, shape (starts, armatures)."""
+    known = {s: np.array([a in s for a in armatures], np.bool_) for s in set(starts)}
+    rows = [known[s] for s in starts]
+    return np.array(rows, np.bool_).reshape(len(starts), len(armatures))

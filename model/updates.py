@@ -48,18 +48,30 @@ class Updates:
         Of the circuit.
     state
         A solved state without faults; everything is reckoned from it.
+
+    Attributes
+    ----------
+    edges
+        Indices of the contacts, shape (contacts,).
+    columns
+        Volts at the nodes for unit current through each contact, (nodes, contacts).
     """
 
     def __init__(self, solver: Solver, state: State) -> None:
         self._coils, self.state = solver.coils, state
         self._conductor = solver.conductor
         net = state.network
-        self._edges: Ints = np.array(
+        self.edges: Ints = np.array(
             [i for i, e in net.of_role("contact") if isinstance(e.inner, Contact)], np.intp
         )
-        self._place = {int(i): k for k, i in enumerate(self._edges)}
-        columns = state.solved.factored.between(net.a[self._edges], net.b[self._edges])
-        self._columns: Floats = columns - columns[net.reference]
+        rests = self._conductor.rests
+        self._rests = {o: rests.get(o, "") for o in self._conductor.by_control}
+        was = state.setting.positions
+        self._stand = {o: was.get(o) or rest for o, rest in self._rests.items()}
+        self._off_rest = [o for o, where in self._stand.items() if where != self._rests[o]]
+        self._place = {int(i): k for k, i in enumerate(self.edges)}
+        columns = state.solved.factored.between(net.a[self.edges], net.b[self.edges])
+        self.columns: Floats = columns - columns[net.reference]
 
     def settle(self, setting: Setting, opened: int = -1) -> Near | None:
         """Return how the circuit settles, armatures starting from those of the state.
@@ -91,12 +103,17 @@ class Updates:
 
     def moved(self, setting: Setting) -> int:
         """Return how many controls stand otherwise than in the state."""
-        was, rests = self.state.setting.positions, self._conductor.rests
-        owners = self._conductor.by_control
-        return sum(
-            (setting.positions.get(o) or rests.get(o)) != (was.get(o) or rests.get(o))
-            for o in owners
-        )
+        return len(self.stand_otherwise(setting))
+
+    def stand_otherwise(self, setting: Setting) -> list[tuple[str, str]]:
+        """Return the controls that stand otherwise than in the state, with where they stand."""
+        asked, stand, rests = setting.positions, self._stand, self._rests
+        found = [
+            (k, p or rests[k])
+            for k, p in asked.items()
+            if k in stand and stand[k] != (p or rests[k])
+        ]
+        return found + [(k, self._rests[k]) for k in self._off_rest if k not in asked]
 
     def _solve(self, setting: Setting, pulled: frozenset[Armature], opened: int) -> Near | None:
         """Return the volts with contacts and armatures as told."""
@@ -140,23 +157,33 @@ class Updates:
     def _column(self, edge: int) -> Floats:
         """Return the volts for unit current through an edge, against the reference."""
         if edge in self._place:
-            return self._columns[:, self._place[edge]]
+            return self.columns[:, self._place[edge]]
         net = self.state.network
         one = self.state.solved.factored.between(net.a[[edge]], net.b[[edge]])[:, 0]
         return np.asarray(one - one[net.reference], np.float64)
 
     def _changes(self, setting: Setting, pulled: frozenset[Armature]) -> dict[int, float]:
         """Return the contacts that differ from the state's, with their conductance now."""
-        conductor, was = self._conductor, self.state
         found: dict[int, float] = {}
-        for owner, contacts in conductor.by_control.items():
-            now = setting.positions.get(owner) or conductor.rests.get(owner, "")
-            if now != (was.setting.positions.get(owner) or conductor.rests.get(owner, "")):
-                found.update(self._put(contacts, now))
-        for armature in pulled ^ was.pulled:
+        for owner, position in self.stand_otherwise(setting):
+            found.update(self._put(self._conductor.by_control[owner], position))
+        for armature in pulled ^ self.state.pulled:
             where = "in" if armature in pulled else "out"
-            found.update(self._put(conductor.by_armature.get(armature, ()), where))
+            found.update(self._put(self._conductor.by_armature.get(armature, ()), where))
         return found
+
+    def moves(self, owner: str, position: str) -> tuple[tuple[int, float], ...]:
+        """Return the contacts of a control in a position: column, and siemens gained."""
+        return self._gains(self._put(self._conductor.by_control[owner], position))
+
+    def turned(self, armature: Armature) -> tuple[tuple[int, float], ...]:
+        """Return the contacts of an armature that is not where it is in the state, likewise."""
+        where = "out" if armature in self.state.pulled else "in"
+        return self._gains(self._put(self._conductor.by_armature.get(armature, ()), where))
+
+    def _gains(self, wanted: dict[int, float]) -> tuple[tuple[int, float], ...]:
+        """Return conductances as gains against the state's, by column."""
+        return tuple((self._place[i], s - self.state.solved.g[i]) for i, s in wanted.items())
 
     def _put(self, contacts: Iterable[tuple[int, Contact]], where: str) -> dict[int, float]:
         """Return the contacts that change with a position, with their conductance in it."""
