@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
 
 from app.session import Session
+from app.tr import tr
 from model.document import Happened
 from model.lookup import rest_of
 
@@ -29,7 +30,7 @@ class FirstSteps(QFrame):
         self.session = session
         self.done: set[str] = set()
         self.labels = {key: QLabel() for key in STEPS}
-        self.hint = QLabel()
+        self.hint, self.close_button = QLabel(), QToolButton()
         self.hint.setObjectName("soft")
         self.hint.setWordWrap(True)
         self.setObjectName("steps")
@@ -48,10 +49,10 @@ class FirstSteps(QFrame):
             label.setTextFormat(Qt.TextFormat.PlainText)
             row.addWidget(label)
         row.addWidget(self.hint, 1)
-        close = QToolButton()
-        close.setText("Close")
+        close = self.close_button
+        close.setText(tr("Close"))
         close.setObjectName("act")
-        close.setAccessibleName("Close the first steps")
+        close.setAccessibleName(tr("Close the first steps"))
         close.clicked.connect(self.closed)
         row.addWidget(close)
 

@@ -30,6 +30,7 @@ from app.doing.edit_acts import EditActs
 from app.doing.file_acts import FileActs
 from app.doing.finding_acts import FindingActs
 from app.doing.look_acts import LookActs
+from app.doing.pane_acts import PaneActs
 from app.doing.sheet_acts import SheetActs
 from app.keeping import Keep
 from app.legend import Legend
@@ -80,6 +81,7 @@ class Window(QMainWindow):
         self.clips, self.arranges = ClipActs(self), ArrangeActs(self)
         self.chooses, self.commands = ChooseActs(self), CommandActs(self)
         self.sheets, self.typed = SheetActs(self), Typed(self)
+        self.panes = PaneActs(self)
         self.actions_ = Actions(self, self._doers(), ACTIONS)
         self.docks: dict[str, QDockWidget] = {}
         self.menus: dict[str, QMenu] = {}
@@ -94,7 +96,15 @@ class Window(QMainWindow):
     def _doers(self) -> tuple[QObject, ...]:
         """Return all who do actions."""
         own = (self.edits, self.files, self.looks, self.finds, self.around, self.clips)
-        return (*own, self.arranges, self.chooses, self.commands, self.sheets, self.typed)
+        return (
+            *own,
+            self.arranges,
+            self.chooses,
+            self.commands,
+            self.sheets,
+            self.typed,
+            self.panes,
+        )
 
     def _fill(self) -> None:
         """Put bars, sheet and docks into the window."""

@@ -11,5 +11,6 @@ ACTIONS = (
     ActionSpec("docks", "&All docks", "&Docks", ("F8",), gap=True),
     ActionSpec("star", "Sta&r the part in the Tray", "&Docks", ("Ctrl+Shift+B",)),
     ActionSpec("next_pane", "Next &pane", "&Docks", ("Ctrl+Tab",)),
+    ActionSpec("pane_before", "Pane &before", "&Docks", ("Ctrl+Shift+Tab",)),
     ActionSpec("sheet", "Back to the s&heet", "&Docks", ("Ctrl+Return",)),
 )

@@ -136,6 +136,7 @@ class KeysPage(QWidget):
         triggers = QAbstractItemView.EditTrigger
         self.table.setEditTriggers(triggers.DoubleClicked | triggers.EditKeyPressed)
         head = self.table.header()
+        head.setAccessibleName(tr("Columns of the keys"))
         head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         for column in (1, 2):
             head.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)

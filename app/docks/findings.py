@@ -7,7 +7,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QToolButton,
@@ -17,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from app.analysis import Shown, by_severity
 from app.docks.finding_box import FindingBox
-from app.docks.wrapped import Wrapped
+from app.docks.wrapped import WholeLabel, Wrapped
 from app.pictures.loader import icon
 from app.session import Session
 from app.tr import tr
@@ -65,9 +64,8 @@ class Findings(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session = session
-        self.count = QLabel()
+        self.count = WholeLabel()
         self.count.setObjectName("soft")
-        self.count.setWordWrap(True)
         self.only = QToolButton()
         self.only.setObjectName("act")
         self.only.setText(tr("Selected only"))

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from app.controls import positions_of
 from app.session import Session
+from app.tr import tr
 from model.edits import set_part
 from model.lookup import body_of, label, marking
 
@@ -32,14 +33,14 @@ class OperateBox(QWidget):
         self.now.activated.connect(self._on_now)
         self.rest.activated.connect(self._on_rest)
         form = QFormLayout()
-        form.addRow("Position now", self.now)
-        form.addRow("At rest", self.rest)
+        form.addRow(tr("Position now"), self.now)
+        form.addRow(tr("At rest"), self.rest)
         self.table = QTableWidget()
-        self.table.setAccessibleName("Pairs closed in each position")
+        self.table.setAccessibleName(tr("Pairs closed in each position"))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addLayout(form)
-        layout.addWidget(QLabel("Closes"))
+        layout.addWidget(QLabel(tr("Closes")))
         layout.addWidget(self.table)
         self.refresh()
 
@@ -64,10 +65,11 @@ class OperateBox(QWidget):
         table.verticalHeader().hide()
         table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        table.setTabKeyNavigation(False)  # Tab goes on to the rows below, arrows walk the cells
         for row, position in enumerate(positions):
             pairs = ", ".join(f"{marking(part, a)}–{marking(part, b)}" for a, b in position.closed)
             table.setItem(row, 0, QTableWidgetItem(position.name))
-            table.setItem(row, 1, QTableWidgetItem(pairs or "open"))
+            table.setItem(row, 1, QTableWidgetItem(pairs or tr("open")))
         head = table.horizontalHeader()
         head.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
         head.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
@@ -86,6 +88,6 @@ class OperateBox(QWidget):
 
 def _choice(title: str, names: list[str]) -> QComboBox:
     box = QComboBox()
-    box.setAccessibleName(title)
+    box.setAccessibleName(tr(title))
     box.addItems(names)
     return box

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QApplication, QWidget
 
 if TYPE_CHECKING:
     from app.window import Window
@@ -37,24 +36,6 @@ class LookActs(QObject):
         for key, dock in self.window.docks.items():
             dock.setVisible(not shown and key not in ("schedule", "own", "keys"))
         self.window.view.setFocus()
-
-    def do_next_pane(self) -> None:
-        """Give the keys to the next pane: sheet or gallery, Tray, Details, Findings, Schedule."""
-        panes: list[QWidget] = [
-            self.window.view,
-            self.window.tray.search,
-            self.window.details,
-            self.window.findings.list,
-        ]
-        around = self.window.around
-        panes[0] = around.gallery.list if around.gallery.isVisible() else panes[0]
-        page = self.window.commands.page
-        panes += [self.window.schedule, *([around.own] if around.own else [])]
-        panes += [page.filter] if page else []
-        panes = [p for p in panes if p.isVisible()]
-        focus = QApplication.focusWidget()
-        here = [i for i, p in enumerate(panes) if focus and (p is focus or p.isAncestorOf(focus))]
-        panes[((here[0] if here else -1) + 1) % len(panes)].setFocus()
 
     def do_sheet(self) -> None:
         """Give the keys to the sheet."""

@@ -53,7 +53,7 @@ class OwnForm(QWidget):
             _button("Place"),
             _button("Remove"),
         )
-        self.setFocusProxy(self.title)
+        self.setFocusProxy(self.which)
         self._base: OwnKind | None = None
         self._filling = False
         self._fill()

@@ -10,6 +10,7 @@ from app.analysis import Analysis
 from app.presenter import states_of
 from app.scene.sheet_scene import SheetScene
 from app.theme import Look
+from app.tr import tr
 from model.circuit import Circuit, OwnKind, Part, Place, Sheet
 
 MOST = 1.6
@@ -29,7 +30,8 @@ class Preview(QGraphicsView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setMinimumHeight(100)
-        self.setAccessibleName("The card of this part")
+        self.setAccessibleName(tr("The card of this part"))
+        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
     def show_kind(self, own: OwnKind) -> None:
         """Show the card of a part of this kind."""

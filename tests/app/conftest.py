@@ -30,7 +30,7 @@ def _has_qt() -> bool:
 if not _has_qt():
     collect_ignore_glob = [
         "test_*.py",
-        *("commanding/*", "gestures/*", "scene/*", "sheeting/*"),
+        *("access/*", "commanding/*", "gestures/*", "scene/*", "sheeting/*"),
         *("entry/test_line.py", "owning/test_form.py"),
     ]
 
