@@ -100,7 +100,7 @@ def _follow(flows: Flows, node: int, *, up: bool) -> tuple[list[Flow], Flow | No
 
 def _choices(flows: Flows, node: int, up: bool) -> Iterable[Flow]:
     """Return the currents that come to a node by conductors or sources, or leave it so."""
-    found = (flows.into if up else flows.out).get(node, ())
+    found = flows.coming(node) if up else flows.leaving(node)
     return (f for f in found if f.edge.role in CONDUCTORS or f.edge.role == "source")
 
 
@@ -121,7 +121,7 @@ def _way(flows: Flows, start: int, goal: int) -> list[Flow] | None:
     todo = deque([start])
     while todo and goal not in came:
         node = todo.popleft()
-        for flow in (*flows.out.get(node, ()), *flows.into.get(node, ())):
+        for flow in (*flows.leaving(node), *flows.coming(node)):
             other = flow.low if flow.high == node else flow.high
             if flow.edge.role in CONDUCTORS and other not in came:
                 came[other] = Flow(flow.edge, flow.index, node, other, flow.amps)

@@ -9,7 +9,6 @@ from __future__ import annotations
 import heapq
 from collections import defaultdict
 from dataclasses import dataclass
-from functools import cached_property
 
 from checks.currents import is_starter
 from model.network import Edge, Network
@@ -45,26 +44,35 @@ class Flows:
         self.network: Network = survey.solver.network
         self.volts = survey.volts[row].tolist()
         self._amps = survey.amps[row].tolist()
+        self._flows: dict[int, Flow | None] = {}
+        self._leaving: dict[int, tuple[Flow, ...]] = {}
+        self._coming: dict[int, tuple[Flow, ...]] = {}
 
-    @cached_property
-    def all(self) -> list[Flow]:
-        """Every edge with current, sources included (from their minus to their plus)."""
-        found = []
-        for index, (edge, amps) in enumerate(zip(self.network.edges, self._amps, strict=True)):
-            if abs(amps) > LEAST_A:
-                high, low = (edge.a, edge.b) if amps > 0 else (edge.b, edge.a)
-                found.append(Flow(edge, index, high, low, abs(amps)))
-        return found
+    def through(self, index: int) -> Flow | None:
+        """Return the current through an edge, a source's from its minus to its plus."""
+        if index not in self._flows:
+            edge, amps = self.network.edges[index], self._amps[index]
+            high, low = (edge.a, edge.b) if amps > 0 else (edge.b, edge.a)
+            flows = abs(amps) > LEAST_A
+            self._flows[index] = Flow(edge, index, high, low, abs(amps)) if flows else None
+        return self._flows[index]
 
-    @cached_property
-    def out(self) -> dict[int, list[Flow]]:
-        """Currents that leave each node."""
-        return _grouped(self.all, leaving=True)
+    def leaving(self, node: int) -> tuple[Flow, ...]:
+        """Return the currents that leave a node; a source's own current runs backwards."""
+        if node not in self._leaving:
+            self._leaving[node] = tuple(f for f in self._at(node) if f.high == node)
+        return self._leaving[node]
 
-    @cached_property
-    def into(self) -> dict[int, list[Flow]]:
-        """Currents that come to each node."""
-        return _grouped(self.all, leaving=False)
+    def coming(self, node: int) -> tuple[Flow, ...]:
+        """Return the currents that come to a node."""
+        if node not in self._coming:
+            self._coming[node] = tuple(f for f in self._at(node) if f.low == node)
+        return self._coming[node]
+
+    def _at(self, node: int) -> list[Flow]:
+        """Return every current at a node."""
+        found = (self.through(i) for i in self.network.edges_at[node])
+        return [f for f in found if f is not None]
 
     def loads_through(self, contact: int) -> dict[int, float]:
         """Return the amperes of each load and coil (edge index) that pass through a contact.
@@ -72,7 +80,7 @@ class Flows:
         The loads behind it are looked for first; those before it where it switches their ground
         side. Where loads account for less than half of it (a short) there are none to name.
         """
-        start = next((f for f in self.all if f.index == contact), None)
+        start = self.through(contact)
         if start is None:
             return {}
         behind = self._follow(start, down=True)
@@ -94,9 +102,11 @@ class Flows:
             if node in done:
                 continue
             done.add(node)
-            coming = self.into if down else self.out
-            share = brought[node] / max(sum(f.amps for f in coming[node]), brought[node])
-            for flow in (self.out if down else self.into).get(node, ()):
+            coming, going = self.coming(node), self.leaving(node)
+            if not down:
+                coming, going = going, coming
+            share = brought[node] / max(sum(f.amps for f in coming), brought[node])
+            for flow in going:
                 if flow.edge.role in ("load", "coil"):
                     found[flow.index] += share * flow.amps
                 elif flow.edge.role != "source":
@@ -115,14 +125,6 @@ class Flows:
         node = flow.low if down else flow.high
         brought[node] += amps
         heapq.heappush(todo, (-self.volts[node] if down else self.volts[node], node))
-
-
-def _grouped(flows: list[Flow], leaving: bool) -> dict[int, list[Flow]]:
-    """Return flows by the node they leave or come to; a source's own current runs backwards."""
-    found: dict[int, list[Flow]] = {}
-    for flow in flows:
-        found.setdefault(flow.high if leaving else flow.low, []).append(flow)
-    return found
 
 
 def draws(edge: Edge) -> str:

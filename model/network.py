@@ -178,9 +178,27 @@ class Network:
 
     def of_role(self, *roles: str) -> Iterator[tuple[int, Edge]]:
         """Yield index and edge of every edge with one of these roles."""
+        indices = sorted(i for role in set(roles) for i in self._by_role.get(role, ()))
+        for index in indices:
+            yield index, self.edges[index]
+
+    @cached_property
+    def _by_role(self) -> dict[str, list[int]]:
+        """The indices of the edges of every role."""
+        found: dict[str, list[int]] = {}
         for index, edge in enumerate(self.edges):
-            if edge.role in roles:
-                yield index, edge
+            found.setdefault(edge.role, []).append(index)
+        return found
+
+    @cached_property
+    def edges_at(self) -> list[list[int]]:
+        """The indices of the edges at every node, in order."""
+        found: list[list[int]] = [[] for _ in range(self.count)]
+        for index, edge in enumerate(self.edges):
+            found[edge.a].append(index)
+            if edge.b != edge.a:
+                found[edge.b].append(index)
+        return found
 
     @cached_property
     def graph(self) -> nx.MultiGraph[int]:

@@ -110,7 +110,7 @@ def _finding(
         values=values,
         source="Ohm's law; must-operate voltage of 70 % (published relay data)",
         path=(("parts", use.part.id),),
-        setting=case.survey.states[row].setting,
+        setting=case.survey.settings[row],
         remedy=_remedy(case, use.part, coil_v),
     )
 

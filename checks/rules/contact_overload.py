@@ -206,7 +206,7 @@ def _finding(case: Case, part_id: str, edge: Edge, worst: _Worst, rated: _Rating
         source="ratings of the contact; 55 % for motors and lamps: a published micro relay "
         "(30 A resistive, 17 A motor, 17 A lamp)",
         path=(("parts", part_id), *(("parts", o) for o in owners)),
-        setting=case.survey.states[worst.row].setting,
+        setting=case.survey.settings[worst.row],
     )
 
 

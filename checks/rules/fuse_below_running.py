@@ -101,7 +101,7 @@ def _finding(
         },
         source=SOURCE,
         path=(("parts", edge.owner), *(("parts", o) for o in owners)),
-        setting=case.survey.states[row].setting,
+        setting=case.survey.settings[row],
         remedy=None if assumed else _remedy(case, edge, rating_a, amps),
     )
 

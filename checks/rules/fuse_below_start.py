@@ -197,7 +197,7 @@ def _finding(case: Case, part: Part, worst: _Worst, rating_a: float, assumed: bo
         values=values,
         source=f"earliest edge of the band {word(case.circuit, part, 'band')}, at second hand",
         path=(("parts", part.id), *(("parts", o) for o in owners)),
-        setting=case.survey.states[worst.row].setting,
+        setting=case.survey.settings[worst.row],
         remedy=None if usual or assumed else _remedy(case, part, worst, rating_a),
     )
 

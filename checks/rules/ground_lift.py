@@ -96,7 +96,7 @@ def _stud(case: Case, part_id: str, volts: float, index: int) -> Finding:
         values={"part": case.name(part_id), "volts": volts, "limit": LIMIT_V},
         source=SOURCE,
         path=tuple(("wires", w) for w in wires),
-        setting=case.survey.states[index].setting,
+        setting=case.survey.settings[index],
     )
 
 
@@ -105,9 +105,9 @@ def _below(case: Case, row: int, part_id: str) -> list[str]:
     ground = case.network.shell
     flows = case.flows(row)
     node = case.network.node_of(part_id, "g")
-    ways = [f for n in (node, ground) if n is not None for f in flows.out.get(n, ())]
+    ways = [f for n in (node, ground) if n is not None for f in flows.leaving(n)]
     ends = {f.low for f in ways} | {ground}
-    ways += [f for n in ends for f in flows.out.get(n, ())]
+    ways += [f for n in ends for f in flows.leaving(n)]
     return [f.edge.owner for f in ways if f.edge.role == "wire"]
 
 
@@ -145,7 +145,7 @@ def _last_lifted(case: Case, row: int, node: int) -> tuple[int, tuple[str, ...]]
     """Follow the most current from a node to the last node above the limit."""
     flows = case.flows(row)
     while True:
-        ways = [f for f in flows.out.get(node, ()) if f.edge.role in WAYS]
+        ways = [f for f in flows.leaving(node) if f.edge.role in WAYS]
         if not ways:
             return node, ()
         most = max(ways, key=lambda f: f.amps)
@@ -190,7 +190,7 @@ def _finding(case: Case, lifts: list[_Lift]) -> Finding:
         },
         source=SOURCE,
         path=tuple(("wires", w) for w in worst.wires),
-        setting=case.survey.states[worst.row].setting,
+        setting=case.survey.settings[worst.row],
     )
 
 

@@ -145,7 +145,7 @@ def _coil(case: Case, use: Use) -> Finding:
         says="{part} never pulls in: the most its coil gets in any state is {most:voltage}, and "
         "it needs {needs:voltage}.",
         values={"part": use.name, "most": round(most, 3), "needs": case.pull_in_v(use)},
-        setting=case.survey.states[index].setting,
+        setting=case.survey.settings[index],
     )
 
 
@@ -158,5 +158,5 @@ def _load(case: Case, use: Use) -> Finding:
         parts=(use.part.id,),
         says="{part} is never on: the most it gets in any state is {most:voltage}.",
         values={"part": use.name, "most": round(most, 3)},
-        setting=case.survey.states[index].setting,
+        setting=case.survey.settings[index],
     )

@@ -109,7 +109,7 @@ def _short(case: Case, edge: Edge, index: int, amps: float) -> Finding:
         "{amps:current} would flow until a fuse opens. On a relay with a diode 86 must be +.",
         values={"part": case.name(edge.owner), "amps": amps},
         source="DIN 72552 (86 is the feed side); common practice, no source",
-        setting=case.survey.states[index].setting,
+        setting=case.survey.settings[index],
     )
 
 
@@ -122,7 +122,7 @@ def _blocks(case: Case, edge: Edge, index: int, volts: float) -> Finding:
         says="{part} only ever blocks, {volts:voltage} the wrong way: nothing flows through it in "
         "any state. It seems reversed; the stripe (K) points where the current shall go.",
         values={"part": case.name(edge.owner), "volts": volts},
-        setting=case.survey.states[index].setting,
+        setting=case.survey.settings[index],
     )
 
 
@@ -137,5 +137,5 @@ def _dark(case: Case, use: Use) -> Finding:
         says="{part} lights one way round only and is fed the other way: {volts:voltage} from {b} "
         "to {a}. Swap its two wires.",
         values={"part": use.name, "volts": -float(volts[index]), "a": use.a_node, "b": use.b_node},
-        setting=case.survey.states[index].setting,
+        setting=case.survey.settings[index],
     )

@@ -147,7 +147,7 @@ def _finding(case: Case, short: _Short) -> Finding:
         },
         source="Ohm's law; power shares common practice, no source",
         path=tuple((e.table, e.owner) for e in short.way),
-        setting=case.survey.states[short.row].setting,
+        setting=case.survey.settings[short.row],
     )
 
 

@@ -123,5 +123,5 @@ def _finding(case: Case, amps: float, row: int, giver: Edge, taker: Edge) -> Fin
         values=values,
         source="Ohm's law; inner resistance of the batteries",
         path=tuple((e.table, e.owner) for e in way),
-        setting=case.survey.states[row].setting,
+        setting=case.survey.settings[row],
     )

@@ -138,5 +138,5 @@ def _load(case: Case, use: Use) -> Finding | None:
         },
         source=SOURCE,
         path=(("parts", use.part.id),),
-        setting=case.survey.states[row].setting,
+        setting=case.survey.settings[row],
     )

@@ -236,7 +236,7 @@ def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None
         },
         source=source if working_v is None else "the voltage the load works from (its rating)",
         path=_path(use, drop),
-        setting=case.survey.states[row].setting,
+        setting=case.survey.settings[row],
     )
 
 

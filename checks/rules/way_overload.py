@@ -106,7 +106,7 @@ def _finding(case: Case, share: float, index: int, edge: Edge, rated_a: float) -
         values=values,
         source="stated for the connector; push-on terminals UL 310 (a terminal catalogue)",
         path=(("parts", part.id), *(("parts", o) for o in owners)),
-        setting=case.survey.states[row].setting,
+        setting=case.survey.settings[row],
     )
 
 

@@ -147,7 +147,7 @@ def _judged(case: Case, use: Use, volts: float, row: int, *, cranking: bool) -> 
         values=values,
         source="guaranteed pull-in of the relay; copper 234.5 °C",
         path=(("parts", use.part.id),),
-        setting=case.survey.states[row].setting,
+        setting=case.survey.settings[row],
     )
 
 

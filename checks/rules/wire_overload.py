@@ -143,7 +143,7 @@ def _overload(case: Case, run: list[_Over]) -> Finding:
         },
         source=first.held.source,
         path=(*(("wires", o.wire.id) for o in run), *(("parts", p) for p in parts)),
-        setting=case.survey.states[first.row].setting,
+        setting=case.survey.settings[first.row],
         remedy=_remedy(case, run),
     )
 
@@ -169,7 +169,7 @@ def _cranking(case: Case, index: int, wire: Wire, held: Ampacity) -> Finding:
         },
         source=f"IEC 60949, no heat lost, to {held.t_max_c:g} °C in 30 s (SAE cranking test)",
         path=(("wires", wire.id),),
-        setting=case.survey.states[row].setting,
+        setting=case.survey.settings[row],
     )
 
 
