@@ -1,7 +1,7 @@
 """Every example on one page: light, dark, projector, and black and white at half size.
 
-`python3 -m app.pictures.page OUT.png` writes it, or OUT.pdf, or OUT.html. The circuits are shown at
-work: every control that has a position ON or PRESS stands in it. No screen is needed.
+`python3 -m app.pictures.page OUT.png` writes it, or OUT.pdf, or OUT.html. The circuits are shown in
+the state in which most of their loads run. No screen is needed.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import combinations, product
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,8 +29,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication
 
-from app.analysis import Analyst
-from app.controls import positions_of
+from app.analysis import Analysis, Analyst
+from app.controls import position_now, positions_of
 from app.presenter import states_of
 from app.scene.sheet_scene import SheetScene
 from app.scene.type import LEFT, write
@@ -43,14 +44,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "assets" / "examples"
-CELL_W, CELL_H, GAP, HEAD = 960, 560, 24, 56
+CELL_W, CELL_H, GAP, HEAD = 1200, 700, 24, 56
 HALF_W, HALF_H = CELL_W // 2, CELL_H // 2
 WIDTH = 3 * CELL_W + HALF_W + 5 * GAP
 ROW = CELL_H + HEAD
 TOP = 110
 EDGE = 16.0
 """Free room around a drawing in its cell, in scene units."""
-WORKING = ("ON", "PRESS")
+MOST_TRIED = 600
+"""Most combinations of positions that are tried for what is at work."""
 COLUMNS = ("Light", "Dark", "Projector", "Black and white, half size")
 PAPER, INK, SOFT = QColor("#ffffff"), QColor("#22262b"), QColor("#6a6c6b")
 
@@ -77,27 +79,55 @@ def examples(folder: Path = EXAMPLES) -> list[tuple[str, Circuit]]:
     return [(c.settings.title or name, c) for name, c in loaded]
 
 
+def worked(circuit: Circuit) -> Analysis:
+    """Return a circuit in the state that is shown."""
+    return Analyst().solve(circuit, at_work(circuit), Memory())
+
+
 def at_work(circuit: Circuit) -> Setting:
-    """Return the setting with every control on that can be, the others at rest."""
-    setting = at_rest(circuit)
+    """Return the setting in which most loads run, with the fewest controls away from rest."""
+    rest, analyst = at_rest(circuit), Analyst()
+    best, most = rest, _running(analyst, circuit, rest)
+    for positions in _positions(circuit):
+        setting = rest.moved(positions)
+        now = _running(analyst, circuit, setting)
+        if now > most:
+            best, most = setting, now
+    return best
+
+
+def _positions(circuit: Circuit) -> Iterator[dict[str, str]]:
+    """Yield combinations of positions, fewest away from rest first; every one unless too many."""
+    away = {}
     for part in circuit.parts:
-        names = [p.name for p in positions_of(circuit, part)]
-        on = next((n for n in WORKING if n in names), None)
-        if on:
-            setting = setting.moved({part: on})
-    return setting
+        rest = position_now(circuit, part, "")
+        away[part] = [p.name for p in positions_of(circuit, part) if p.name != rest]
+    moved = {part: names for part, names in away.items() if names}
+    tried = 0
+    for count in range(1, len(moved) + 1):
+        for parts in combinations(moved, count):
+            for names in product(*(moved[p] for p in parts)):
+                tried += 1
+                if tried > MOST_TRIED:
+                    return
+                yield dict(zip(parts, names, strict=True))
 
 
-def paint_cell(painter: QPainter, target: QRectF, circuit: Circuit, cell: Cell) -> None:
+def _running(analyst: Analyst, circuit: Circuit, setting: Setting) -> tuple[int, int]:
+    """Return how many loads run in a setting, and how many wires carry."""
+    parts, wires = states_of(analyst.solve(circuit, setting, Memory()), circuit)
+    return sum(p.running for p in parts.values()), sum(w.carrying for w in wires.values())
+
+
+def paint_cell(painter: QPainter, target: QRectF, shown: Analysis, cell: Cell) -> None:
     """Paint one picture of a circuit into its cell, as large as it goes in."""
     if cell.grey:
-        painter.drawImage(target, picture(circuit, cell))
+        painter.drawImage(target, picture(shown, cell))
         return
-    scene = SheetScene(Look(cell.theme))
+    circuit, scene = shown.circuit, SheetScene(Look(cell.theme))
     scene.grid_shown = False
     scene.show_circuit(circuit, next(iter(circuit.sheets.values()), Sheet("s1", "Sheet 1")))
-    solved = Analyst().solve(circuit, at_work(circuit), Memory())
-    scene.show_state(*states_of(solved, circuit), "state")
+    scene.show_state(*states_of(shown, circuit), "state")
     area = scene.contents().adjusted(-EDGE, -EDGE, EDGE, EDGE)
     painter.fillRect(target, cell.theme.colour("sheet"))
     scene.render(painter, target, _as_wide(area, target))
@@ -112,12 +142,12 @@ def _as_wide(area: QRectF, target: QRectF) -> QRectF:
     return grown
 
 
-def picture(circuit: Circuit, cell: Cell) -> QImage:
+def picture(shown: Analysis, cell: Cell) -> QImage:
     """Return one picture of a circuit; a grey one is the ordinary one halved, without colour."""
     image = QImage(CELL_W, CELL_H, QImage.Format.Format_RGB32)
     painter = QPainter(image)
     _smooth(painter)
-    paint_cell(painter, QRectF(image.rect()), circuit, Cell(cell.theme))
+    paint_cell(painter, QRectF(image.rect()), shown, Cell(cell.theme))
     painter.end()
     if not cell.grey:
         return image
@@ -152,8 +182,9 @@ def paint_page(device: QPaintDevice, shown: Sequence[tuple[str, Circuit]]) -> No
     for row, (name, circuit) in enumerate(shown):
         line = QRectF(GAP, TOP + row * ROW, WIDTH, HEAD - GAP)
         write(painter, line, name, INK, 22, True, LEFT)
+        state = worked(circuit)
         for cell, where in places(row):
-            paint_cell(painter, where, circuit, cell)
+            paint_cell(painter, where, state, cell)
             painter.setPen(QColor("#c4beb0"))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(where)
@@ -201,9 +232,9 @@ def _html(shown: Sequence[tuple[str, Circuit]]) -> bytes:
 
 
 def _html_row(name: str, circuit: Circuit) -> str:
-    images = []
+    images, state = [], worked(circuit)
     for cell, word in zip(CELLS, COLUMNS, strict=True):
-        data = base64.b64encode(_bytes(picture(circuit, cell))).decode()
+        data = base64.b64encode(_bytes(picture(state, cell))).decode()
         alt = html.escape(f"{name}: {word.lower()}")
         images.append(f'<img alt="{alt}" src="data:image/png;base64,{data}">')
     return f'<h2>{html.escape(name)}</h2><div class="row">{"".join(images)}</div>'

@@ -28,7 +28,7 @@ from assets.icons import arm_geometry, icon_svg
 from model.layout.card import Card
 from model.layout.geometry import Point
 from model.layout.sizes import ORDINARY
-from model.layout.text import elided
+from model.layout.text import elided, wrapped
 
 CORNER = 12.0
 FAR = 0.5
@@ -39,6 +39,8 @@ SMALL = 7.5
 """Least size of a name on the screen."""
 FAR_TAG = 28.0
 """Largest size of a reference on its tag."""
+TERMINAL = 4.0
+"""Half the width of a terminal at the lower edge."""
 TINY = 0.2
 """Below this zoom it is a light card with its pictogram, for the overview of a large sheet."""
 
@@ -60,7 +62,7 @@ def paint_part(
     if card.shape != "dot":
         _paint_body(painter, card, part, theme)
         _paint_glow(painter, card, part)
-        if not part.guests or part.guests[0].alone:
+        if not near or not part.guests or part.guests[0].alone:
             _paint_picture(painter, card, part, theme)
         if near:
             _paint_guests(painter, card, part, theme)
@@ -72,7 +74,7 @@ def paint_part(
     _paint_tag(painter, card, texts[0], theme, zoom)
     if zoom * card.sizes.name_px >= NAMED * ORDINARY.name_px:
         _paint_name(painter, card, theme)
-    elif near and card.shape == "card" and texts[0]:
+    elif near and card.shape != "dot" and texts[0] and card.name_text:
         _paint_name_from_far(painter, card, texts, theme, zoom)
 
 
@@ -259,11 +261,21 @@ def _paint_value(
     body = rectf(card.body)
     line = QRectF(body.x() + 4, body.bottom() - 15, body.width() - 9, 12)
     px = legible(usual, zoom, 14.0)
+    if part.reading:
+        line.setLeft(max(line.left(), _right_of_numbers(card) + 2))
+        px = fitted(text, px, line.width())
     if part.value and not part.reading:
         said = advance(text, px, True) + 4
         behind = QRectF(line.center().x() - said / 2, line.y(), said, line.height())
         painter.fillRect(behind, theme.colour("card"))
     write(painter, line, text, ink, px, bold=True, align=RIGHT if part.reading else CENTRE)
+
+
+def _right_of_numbers(card: Card) -> float:
+    """Return where the numbers and terminals at the lower edge end."""
+    low = [p for p in card.ports.values() if p.direction == "bottom"]
+    ends = [max(spot.x for spot in p.spots[:1]) + TERMINAL for p in low]
+    return max([card.body.x, *ends, *(p.label.right for p in low if p.label)])
 
 
 def _paint_tag(painter: QPainter, card: Card, text: str, theme: Theme, zoom: float) -> None:
@@ -276,7 +288,7 @@ def _paint_tag(painter: QPainter, card: Card, text: str, theme: Theme, zoom: flo
             write(painter, where, text, theme.colour("ink_soft"), px, align=LEFT)
         return
     px = legible(px, zoom, 15.0 if is_near(card, zoom) else FAR_TAG)
-    where = _grown_tag(card, where, text, px)
+    where = _grown_tag(card, where, text, px, is_near(card, zoom))
     unit = where.height() / 20
     painter.setPen(QPen(theme.colour("tag_edge"), 1.2 * unit))
     painter.setBrush(theme.colour("tag"))
@@ -290,16 +302,16 @@ def _paint_tag(painter: QPainter, card: Card, text: str, theme: Theme, zoom: flo
     write(painter, inner, text, theme.colour("tag_ink"), px, bold=True)
 
 
-def _grown_tag(card: Card, where: QRectF, text: str, px: float) -> QRectF:
-    """Return the tag as it is, or as large as its text now is."""
+def _grown_tag(card: Card, where: QRectF, text: str, px: float, named: bool = True) -> QRectF:
+    """Return the tag as it is, or as large as its text now is; `named`: the name stands by it."""
     if px <= card.sizes.tag_px:
         return where
     high = max(where.height(), px * 1.25)
     said = advance(text, px, True)
     wide = max(where.width(), said + high * 0.75)
     if card.shape == "ground":
-        middle = where.bottom() - high / 2
-        return QRectF(-wide / 2, middle - high / 2, wide, high)
+        left = max(where.x() - 4, card.body.x + 4) if named and card.name_text else -wide / 2
+        return QRectF(left, where.bottom() - high, wide, high)
     top = max(where.y() - 4, where.bottom() - high)
     return QRectF(where.x(), top, wide, high)
 
@@ -329,15 +341,27 @@ def _paint_name(painter: QPainter, card: Card, theme: Theme) -> None:
 def _paint_name_from_far(
     painter: QPainter, card: Card, texts: tuple[str, str], theme: Theme, zoom: float
 ) -> None:
-    """Write as much of the name on one line as the grown tag leaves room for."""
+    """Write as much of the name as the grown tag leaves room for, on the lines kept for it."""
     px = max(card.sizes.name_px, SMALL / zoom)
+    high = card.sizes.name_line * px / card.sizes.name_px
+    left, room = _beside_tag(card, texts[0], zoom)
+    text = wrapped(texts[1], room, px)
+    if text.count("\n") > card.name_text.count("\n"):
+        text = elided(texts[1], room, px)
+    lines = [line for line in text.split("\n") if len(line) > 3 or line == texts[1]]
+    middle = card.tag.y + card.tag.h / 2 if card.shape == "ground" else None
+    bottom = card.name.bottom if middle is None else middle + high * len(lines) / 2
+    for i, line in enumerate(reversed(lines)):
+        where = QRectF(left, bottom - high * (i + 1), max(room, 1.0), high)
+        write(painter, where, line, theme.colour("ink_soft"), px, align=LEFT)
+
+
+def _beside_tag(card: Card, reference: str, zoom: float) -> tuple[float, float]:
+    """Return where the name begins beside the tag as it is now, and how wide it may be."""
     tag_px = legible(card.sizes.tag_px, zoom, 15.0)
-    left = _grown_tag(card, rectf(card.tag), texts[0], tag_px).right() + 4
+    left = _grown_tag(card, rectf(card.tag), reference, tag_px).right() + 4
+    if card.shape == "ground":
+        return left, card.body.right - 3 - left
     if card.name.x > card.body.right:
         left = card.name.x
-    room = card.body.right + card.sizes.overhang - left
-    text = elided(" ".join(card.name_text.split()), room, px)
-    if len(text) > 3:
-        bottom = card.name.bottom
-        where = QRectF(left, bottom - card.sizes.name_line, max(room, 1.0), card.sizes.name_line)
-        write(painter, where, text, theme.colour("ink_soft"), px, align=LEFT)
+    return left, card.body.right + card.sizes.overhang - left
