@@ -1,13 +1,15 @@
 """What a dead short draws: the current of a bolted fault behind a fuse, and the ohms on its way.
 
-The way out is that of least resistance from a battery's plus, contacts taken as closed; the way
-back is the shell, or, where the shell is not joined to the supply, a wire like the way out.
+The way out is that of least resistance from a battery's plus, contacts taken as closed (but not
+those that lead round a wire at whose far end the short is); the way back is the shell, or, where
+the shell is not joined to the supply, a wire like the way out.
 Copper is taken at the circuit's own temperature; alternators are left out, as their current is
 limited and adds to the battery's.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -21,6 +23,7 @@ from model.resistances import battery_emf, battery_inner_ohm
 
 OUT = frozenset(("wire", "contact", "way", "fuse"))
 """Roles that the way out may run through."""
+SAME = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,16 +77,28 @@ class Faults:
         return self._at(feed, 0.0)
 
     def at_far_end(self, feed: Feed, wire_id: str) -> Fault | None:
-        """Return a short at the far end of a wire in a fuse's stretch."""
+        """Return a short at the far end of a wire in a fuse's stretch.
+
+        Where only contacts lead to that end another way they are taken as open: then the wire
+        alone feeds the short, which draws least.
+        """
         ohms = self._ohms(feed)
         ends = [
-            ohms[n]
+            self._far_ohm(feed, e, ohms)
             for e, _ in feed.edges
-            if e.owner == wire_id and e.role == "wire"
-            for n in (e.a, e.b)
-            if n in ohms
+            if e.owner == wire_id and e.role == "wire" and {e.a, e.b} & ohms.keys()
         ]
         return self._at(feed, max(ends)) if ends else None
+
+    def _far_ohm(self, feed: Feed, wire: Edge, ohms: dict[int, float]) -> float:
+        """Return the ohms from a fuse to the far end of a wire behind it."""
+        near, far = sorted(ohms.get(n, math.inf) for n in (wire.a, wire.b))
+        through = near + wire.ohm
+        if far >= through * (1 - SAME):
+            return through
+        apart = _graph(e for e, _ in feed.edges if e.role in METAL and e is not wire)
+        ends = wire.a in apart and wire.b in apart
+        return far if ends and nx.has_path(apart, wire.a, wire.b) else through
 
     def _at(self, feed: Feed, ohm: float) -> Fault | None:
         """Return a short at so many ohms behind a fuse."""

@@ -9,6 +9,14 @@ rules have to name what, and which further findings the mistake explains. What i
 from tests.planting.dash import through_dash_switch
 from tests.planting.feeds import fuse_missing, undersized_run
 from tests.planting.plant import Plant
+from tests.planting.protecting import (
+    breaker_that_resets,
+    fuse_at_load_end,
+    fuses_doubled,
+    relay_as_protection,
+    relays_doubled,
+    short_that_blows_nothing,
+)
 from tests.planting.ratings import (
     cable_misread,
     contact_for_steady_current,
@@ -41,6 +49,12 @@ MISTAKES = {
     "a coil without suppression": suppression_left_out,
     "a plain diode on a relay for a motor": diode_for_motor,
     "a contact rated for the steady current": contact_for_steady_current,
+    "a fuse at the load's end of its wire": fuse_at_load_end,
+    "no fuse because there is a relay": relay_as_protection,
+    "a run so long that a short does not blow its fuse": short_that_blows_nothing,
+    "a breaker that resets itself, alone": breaker_that_resets,
+    "two fuses side by side": fuses_doubled,
+    "two relays side by side": relays_doubled,
 }
 
 __all__ = ["MISTAKES", "Plant"]

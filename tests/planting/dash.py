@@ -125,6 +125,7 @@ def _dash(
             "wire-overload": line.wires,
             "voltage-drop": served,
             "ground-lift": served,
+            "opens-out-of-turn": line.parts,
         },
         frozenset(("fault", "danger")),
     )

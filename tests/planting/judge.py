@@ -47,12 +47,19 @@ def _key(finding: Finding) -> Key:
 
 
 def _tells(finding: Finding, plant: Plant) -> bool:
-    """Tell whether a finding is of the right rule, severity and place."""
+    """Tell whether a finding is of the right rule, severity and place, with the right numbers."""
     return (
         finding.rule in plant.rules
         and finding.severity in (plant.severities or SEVERITIES)
         and bool(set(finding.place) & plant.at)
+        and all(_near(finding, name, *figure) for name, figure in plant.numbers.items())
     )
+
+
+def _near(finding: Finding, name: str, figure: float, within: float) -> bool:
+    """Tell whether a finding holds a figure, or one that differs by no more than a share of it."""
+    value = finding.values.get(name)
+    return isinstance(value, float | int) and abs(value - figure) <= within * abs(figure)
 
 
 def _explained(finding: Finding, plant: Plant) -> bool:

@@ -14,7 +14,8 @@ class Plant:
 
     A finding of one of `rules` and of `severities` (any if empty) has to name one of the ids in
     `at`. `explains` are the ids that further findings of a rule may be about because of the
-    mistake: the finding's main part, or all of its wires.
+    mistake: the finding's main part, or all of its wires. `numbers` are values that the finding
+    has to hold: the figure, and by which share it may differ.
     """
 
     circuit: Circuit
@@ -23,6 +24,7 @@ class Plant:
     at: frozenset[str]
     explains: Mapping[str, frozenset[str]] = field(default_factory=dict)
     severities: frozenset[str] = frozenset()
+    numbers: Mapping[str, tuple[float, float]] = field(default_factory=dict)
 
 
 def with_parts(circuit: Circuit, *parts: Part) -> Circuit:

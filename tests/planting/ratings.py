@@ -54,8 +54,10 @@ def fuse_too_large(circuit: Circuit) -> Iterator[Plant]:
                 "short-outlasts-wire": ids | {fuse.id},
                 "fuse-above-wire": ids | {fuse.id},
                 "breaking-capacity": frozenset((fuse.id,)),
+                "opens-out-of-turn": frozenset(f.id for f in fuses(circuit)),
             },
             frozenset(("danger",)),
+            {"rating": (larger[0], 0.0)},
         )
 
 
@@ -104,7 +106,9 @@ def fuse_run_full(circuit: Circuit) -> Iterator[Plant]:
             {
                 "fuse-below-start": frozenset((fuse.id,)),
                 "voltage-drop": frozenset(circuit.parts),
+                "opens-out-of-turn": frozenset(f.id for f in fuses(circuit)),
             },
+            numbers={"rating": (full[0], 0.0), "current": (amps, 0.08)},
         )
 
 
@@ -160,4 +164,5 @@ def contact_for_steady_current(circuit: Circuit) -> Iterator[Plant]:
             f"{label(relay)} rated for {amps:.3g} A",
             frozenset(("contact-overload",)),
             frozenset((relay.id,)),
+            numbers={"rating": (amps, 0.01), "current": (amps, 0.01)},
         )
