@@ -17,6 +17,7 @@ from app.scene.painted import (
 )
 from app.scene.sheet_scene import Layouts, SheetScene
 from app.session import Session
+from app.whereabouts import let_go
 from model.circuit import Circuit
 from model.document import Happened
 from model.roles import Role, wire_roles
@@ -44,6 +45,7 @@ class Presenter(QObject):
         if self._sheet != now:
             self._layouts[self._sheet] = self.scene.change_layout(self._layouts.pop(now, None))
             self._sheet = now
+            let_go(self._layouts, self.session.circuit)
         self.scene.show_circuit(self.session.circuit, self.session.sheet)
         self.show_state()
 

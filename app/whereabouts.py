@@ -3,9 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from model.circuit import Circuit
 from model.document import Happened
+
+GONE = 4
+"""Of so many sheets that are gone it is remembered how they were seen: undo brings them back."""
+
+
+def let_go(kept: dict[str, Any], circuit: Circuit) -> None:
+    """Forget what is kept of sheets that are gone, but for the latest few."""
+    gone = [key for key in kept if key not in circuit.sheets]
+    for key in gone[:-GONE]:
+        del kept[key]
 
 
 def parts_of(circuit: Circuit, ids: Iterable[str]) -> set[str]:

@@ -7,7 +7,7 @@ byte. The functions of `model.edits` make them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -52,7 +52,7 @@ class Change:
 
     def revert(self, circuit: Circuit) -> Circuit:
         """Return the circuit as it was before the change."""
-        return _swapped(circuit, tuple(s.reversed() for s in reversed(self.swaps)))
+        return _swapped(circuit, reverted(self.swaps))
 
     @property
     def touched(self) -> frozenset[tuple[str, str]]:
@@ -62,6 +62,25 @@ class Change:
     def then(self, other: Change, label: str = "") -> Change:
         """Return both changes as one act."""
         return Change(label or self.label, self.swaps + other.swaps)
+
+
+def reverted(swaps: tuple[Swap, ...]) -> tuple[Swap, ...]:
+    """Return the swaps that take these back."""
+    return tuple(s.reversed() for s in reversed(swaps))
+
+
+def swapped_in(table: Mapping[str, Any], swaps: Iterable[Swap]) -> dict[str, Any]:
+    """Return a table of records with swaps made in it.
+
+    Raises
+    ------
+    StructureError
+        When a record is not what its swap remembers.
+    """
+    made = dict(table)
+    for swap in swaps:
+        made = _swap_in(made, swap)
+    return made
 
 
 def _swapped(circuit: Circuit, swaps: tuple[Swap, ...]) -> Circuit:

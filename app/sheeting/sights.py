@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject, QPointF
 
 from app.session import Session
 from app.sheet_view import SheetView
+from app.whereabouts import let_go
 
 READ_PX, LEAST_PX = 20.0, 12.0
 """Height of terminal numbers read from the back row, and the least at which a sheet stays whole."""
@@ -29,8 +30,10 @@ class Sights(QObject):
         now, view = self._session.sheet.id, self._view
         if now == self._now:
             return
+        self._kept.pop(self._now, None)  # so that the latest stands last
         self._kept[self._now] = (view.transform().m11(), view.middle())
         self._now = now
+        let_go(self._kept, self._session.circuit)
         if now not in self._kept:
             self._whole()
             return

@@ -62,9 +62,13 @@ class Ask:
         return max(1, wires | 1)
 
 
-@lru_cache(maxsize=4096)
+KEPT, KEPT_BARE = 2048, 1024
+"""Cards kept for when they are asked for again: light ones with texts, the heavy ones without."""
+
+
+@lru_cache(maxsize=KEPT)
 def build(ask: Ask) -> Card:
-    """Return the card."""
+    """Return the card; all that does not depend on its texts is shared with others of its kind."""
     if ask.kind in ("splice", "stud") and len(ask.terminals) == 1:
         return build_dot(ask.terminals[0], ask.wires[0], ask.reference, ask.sizes)
     if ask.family == "ground" and len(ask.terminals) == 1:
@@ -72,6 +76,12 @@ def build(ask: Ask) -> Card:
         return build_ground(
             ask.terminals[0], ask.wires[0], side, ask.reference, ask.name, ask.sizes
         )
+    return _labelled(_bare(replace(ask, reference="", name="")), ask)
+
+
+@lru_cache(maxsize=KEPT_BARE)
+def _bare(ask: Ask) -> Card:
+    """Return a card of the usual shape without tag and name."""
     return _Builder(ask).card()
 
 
@@ -121,11 +131,11 @@ class _Builder:
         picture = Rect(-size / 2, -size / 2 - self.base - middle, size, size)
         word = self._word(picture, half_w, ports) if self.ask.words else None
         none = Rect(0, 0, 0, 0)
-        made = Card(
+        return Card(
             2 * half_w, 2 * half_h, ports, picture, none, none, word=word,
+            turn=self.ask.turn, mirrored=self.ask.mirrored,
             value=self._value(picture, word, half_w, ports), sizes=self.sizes,
         )  # fmt: skip
-        return self._labelled(made)
 
     def _word(self, picture: Rect, half_w: int, ports: dict[str, Port]) -> Rect:
         """Return the area of the position's word, narrower where numbers stand beside it."""
@@ -270,23 +280,22 @@ class _Builder:
         y = spot.y + s.lead_up if spot.side == "top" else spot.y - s.lead_up - high
         return Rect(spot.x - width / 2, y, width, high)
 
-    def _labelled(self, made: Card) -> Card:
-        """Return the card with tag and name: above it; the name beside it under upward wires."""
-        ask, body, s = self.ask, made.body, self.sizes
-        tag_w = s.tag_w(ask.reference)
-        tag = Rect(body.x + 8, body.y - s.tag_h + 6, tag_w, s.tag_h)
-        if self.rows["top"]:
-            name_x, bottom, room = body.right + 6, body.bottom, body.w
-        else:
-            name_x, bottom = body.x + 8 + tag_w + (6 if tag_w else 0), body.y - 3
-            room = body.right + s.overhang - name_x
-        text = wrapped(ask.name, room, s.name_px)
-        lines = text.split("\n")
-        width, high = max(text_width(line, s.name_px) for line in lines), s.name_line * len(lines)
-        name = Rect(name_x, bottom - high, width, high)
-        return replace(
-            made, tag=tag, name=name, name_text=text, turn=ask.turn, mirrored=ask.mirrored
-        )
+
+def _labelled(made: Card, ask: Ask) -> Card:
+    """Return the card with tag and name: above it; the name beside it under upward wires."""
+    body, s = made.body, ask.sizes
+    tag_w = s.tag_w(ask.reference)
+    tag = Rect(body.x + 8, body.y - s.tag_h + 6, tag_w, s.tag_h)
+    if any(port.direction == "top" for port in made.ports.values()):
+        name_x, bottom, room = body.right + 6, body.bottom, body.w
+    else:
+        name_x, bottom = body.x + 8 + tag_w + (6 if tag_w else 0), body.y - 3
+        room = body.right + s.overhang - name_x
+    text = wrapped(ask.name, room, s.name_px)
+    lines = text.split("\n")
+    width, high = max(text_width(line, s.name_px) for line in lines), s.name_line * len(lines)
+    name = Rect(name_x, bottom - high, width, high)
+    return replace(made, tag=tag, name=name, name_text=text)
 
 
 def _spread(rows: list[_Row], distance: Callable[[_Row, _Row], float]) -> list[_Row]:

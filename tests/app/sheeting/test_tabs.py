@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from app.sheeting.tabs import SheetTabs
+from app.whereabouts import GONE
 from model.editing import EditError, add_sheet, move_to_sheet
 from model.file import dumps
 from tests.app.hands import LEFT, NONE, Hands
@@ -201,3 +202,15 @@ def test_moving_to_the_sheet_one_is_on_is_refused_in_words(hands: Hands) -> None
     shown = hands.window.scene.geometry.sheet
     with pytest.raises(EditError, match="on this sheet already"):
         move_to_sheet(session.circuit, shown, [hands.part("G1").id], "s1")
+
+
+def test_of_sheets_that_are_gone_only_the_latest_few_are_remembered(hands: Hands) -> None:
+    """Sheets made and removed all day take no room; one that undo brings back lies as it lay."""
+    _with_two(hands)
+    for _ in range(8):
+        _do(hands, "sheet_add")
+        _do(hands, "sheet_remove")
+    layouts, sights = hands.window.presenter._layouts, hands.window.sheets.sights._kept
+    for kept in (layouts, sights):
+        assert len(kept.keys() - hands.circuit.sheets.keys()) <= GONE
+    assert layouts.keys() & hands.circuit.sheets.keys()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tracemalloc
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
@@ -12,12 +13,17 @@ import pytest
 from model.circuit import Circuit, End, Part, Place, Wire
 from model.kinds import KINDS
 from model.kinds.body import Position
+from model.layout.build import KEPT, KEPT_BARE, Ask, _bare, build
 from model.layout.card import Card, card, is_compact, joins
 from model.layout.geometry import OUTWARD, Rect
 from model.layout.sizes import COMPACT, ORDINARY, ROOMY, Sizes
 from model.layout.text import text_width
 
 ICONS = Path(__file__).parents[3] / "assets" / "icons"
+RELAY = KINDS["relay-changeover"].body.terminals
+ASK = Ask(
+    "relay-changeover", "relay", RELAY, (1,) * len(RELAY), (), (), "K1", "", 0, False, ORDINARY
+)
 POSES = [(turn, mirrored) for turn in (0, 90, 180, 270) for mirrored in (False, True)]
 
 
@@ -189,3 +195,31 @@ def test_the_word_of_a_roomy_card_stands_below_the_numbers_beside_it() -> None:
     assert made.word is not None
     assert made.word.y >= lowest
     assert made.width < one("crash-switch", sizes=replace(ROOMY, word_below=False)).width
+
+
+def _named(number: int) -> Card:
+    part = Part("p", "relay-changeover", f"K{number}", f"Pump {number}")
+    return card(Circuit({"p": part}), part)
+
+
+def test_cards_that_differ_in_their_texts_alone_share_what_is_large() -> None:
+    """References and names are without end, so what is kept of each must be small."""
+    first, second = _named(1), _named(2)
+    assert (first.name_text, second.name_text) == ("Pump 1", "Pump 2")
+    assert first.ports is second.ports
+    tracemalloc.start()
+    before = tracemalloc.get_traced_memory()[0]
+    for number in range(1000, 1500):
+        _named(number)
+    grown = tracemalloc.get_traced_memory()[0] - before
+    tracemalloc.stop()
+    assert grown / 500 < 1500  # bytes
+
+
+def test_cards_are_not_kept_without_end() -> None:
+    for number in range(KEPT + 50):
+        _named(number)
+    assert build.cache_info().currsize == KEPT
+    for number in range(KEPT_BARE + 50):
+        build(replace(ASK, words=(str(number),)))
+    assert _bare.cache_info().currsize == KEPT_BARE
