@@ -102,15 +102,41 @@ def could_reach(
     Contacts count in any position, but never both sides of one change-over contact (`movers` are
     those with such contacts) on one way.
     """
+    free, beyond = _freely(links, start, roles, movers)
     been = Been()
-    todo: deque[tuple[int, Held]] = deque((node, FREE) for node in start if been.new(node, FREE))
+    todo = deque((node, held) for node, held in beyond if node not in free)
     while todo:
         node, held = todo.popleft()
+        if node in free or not been.new(node, held):
+            continue
         for other, edge in links.get(node, ()):
-            left = after(edge, held, movers) if edge.role in roles else None
-            if left is not None and been.new(other, left):
+            left = after(edge, held, movers) if edge.role in roles and other not in free else None
+            if left is not None:
                 todo.append((other, left))
-    return been.nodes
+    return been.nodes | free
+
+
+def _freely(
+    links: dict[int, list[tuple[int, Edge]]],
+    start: set[int],
+    roles: frozenset[str],
+    movers: frozenset[Mover],
+) -> tuple[frozenset[int], list[tuple[int, Held]]]:
+    """Return what is reached with every position left open, and the first steps beyond that."""
+    free, todo, beyond = set(start), list(start), []
+    while todo:
+        for other, edge in links.get(todo.pop(), ()):
+            if other in free or edge.role not in roles:
+                continue
+            left = after(edge, FREE, movers) if edge.role == "contact" else FREE
+            if left is None:
+                continue
+            if left:
+                beyond.append((other, left))
+            else:
+                free.add(other)
+                todo.append(other)
+    return frozenset(free), beyond
 
 
 def _links(network: Network) -> dict[int, list[tuple[int, Edge]]]:

@@ -78,13 +78,25 @@ def _class_v(circuit: Circuit, part: Part, spec: RatingSpec) -> float:
 
 def number(circuit: Circuit, part: Part, key: str, otherwise: float = 0.0) -> float:
     """Return a rating as a number, `otherwise` where it has none."""
-    value = rating(circuit, part, key).number
-    return otherwise if value is None else float(value)
+    value = _value(circuit, part, key)
+    return float(value) if isinstance(value, float | int) else otherwise
+
+
+def _value(circuit: Circuit, part: Part, key: str) -> Value:
+    """Return a rating's value without its origin, which asking for thousands would be slow."""
+    stated = part.ratings.get(key)
+    if stated is not None:
+        return stated
+    spec = kind_of(circuit, part).specs.get(key)
+    if spec is None:
+        return None
+    constant = getattr(circuit.settings.constants, spec.constant) if spec.constant else None
+    return spec.at(_class_v(circuit, part, spec)) if constant is None else constant
 
 
 def word(circuit: Circuit, part: Part, key: str) -> str:
     """Return a rating as a word, "" where it has none."""
-    value = rating(circuit, part, key).value
+    value = _value(circuit, part, key)
     return value if isinstance(value, str) else ""
 
 

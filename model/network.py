@@ -7,46 +7,19 @@ owner, so that every volt and ampere finds its way back to a part or a wire.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import networkx as nx
 import numpy as np
 
-from model.circuit import Circuit, End, Part
-from model.kinds.body import (
-    SHELL,
-    Bond,
-    Coil,
-    Contact,
-    DiodePath,
-    Element,
-    FusePath,
-    LoadPath,
-    Resistance,
-    ShellPath,
-    SourcePath,
-    Way,
-)
-from model.lookup import body_of, number, word
-from model.resistances import coil_ohm, fuse_ohm, wire_ohm
+from model.circuit import Circuit
+from model.kinds.body import Element
+from model.raws import SHELL_NODE, Node, Raw, end_node, raws_of
 
-Node = tuple[str, str]
-"""Part id and inner node name; the shell is ("", SHELL)."""
-SHELL_NODE: Node = ("", SHELL)
+__all__ = ["SHELL_NODE", "Edge", "Network", "Node", "end_node"]
 LEAST_OHM = 1e-6
 """Smallest resistance of something that can open, so that its current has a meaning."""
-ROLES = {
-    Contact: "contact",
-    Coil: "coil",
-    Resistance: "resistor",
-    DiodePath: "diode",
-    FusePath: "fuse",
-    LoadPath: "load",
-    SourcePath: "source",
-    Way: "way",
-    ShellPath: "ground",
-}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,26 +68,12 @@ class _Joined:
         return list(self._up)
 
 
-@dataclass(frozen=True, slots=True)
-class _Raw:
-    """An edge before nodes have numbers."""
-
-    owner: str
-    table: str
-    element: str
-    a: Node
-    b: Node
-    ohm: float
-    role: str
-    inner: Element | None = None
-
-
 @dataclass(slots=True)
 class _Gathered:
     """What is collected while a circuit is walked."""
 
-    raw: list[_Raw] = field(default_factory=list)
-    merged: list[_Raw] = field(default_factory=list)
+    raw: list[Raw] = field(default_factory=list)
+    merged: list[Raw] = field(default_factory=list)
     joined: _Joined = field(default_factory=_Joined)
 
 
@@ -140,7 +99,10 @@ class Network:
         self.circuit = circuit
         gathered = _Gathered()
         gathered.joined.find(SHELL_NODE)
-        for raw in _raw_edges(circuit, gathered):
+        nodes, raws = raws_of(circuit)
+        for node in nodes:
+            gathered.joined.find(node)
+        for raw in raws:
             _gather(gathered, raw, raw.owner in apart)
         self._number(gathered)
         self.assumed = frozenset(
@@ -162,7 +124,7 @@ class Network:
         self.a = np.fromiter((e.a for e in self.edges), np.intp, len(self.edges))
         self.b = np.fromiter((e.b for e in self.edges), np.intp, len(self.edges))
 
-    def _edge(self, raw: _Raw) -> Edge:
+    def _edge(self, raw: Raw) -> Edge:
         """Return a raw edge with its nodes numbered."""
         a, b = self.index[raw.a], self.index[raw.b]
         return Edge(raw.owner, raw.table, raw.element, a, b, raw.ohm, raw.role, raw.inner)
@@ -223,7 +185,7 @@ class Network:
         return self.shell
 
 
-def _gather(gathered: _Gathered, raw: _Raw, apart: bool) -> None:
+def _gather(gathered: _Gathered, raw: Raw, apart: bool) -> None:
     """Take an edge in: as metal where it has no resistance and never opens."""
     gathered.joined.find(raw.a)
     gathered.joined.find(raw.b)
@@ -234,76 +196,4 @@ def _gather(gathered: _Gathered, raw: _Raw, apart: bool) -> None:
         return
     own_law = raw.role in ("diode", "load", "source")
     ohm = raw.ohm if own_law else max(raw.ohm, LEAST_OHM)
-    gathered.raw.append(
-        _Raw(raw.owner, raw.table, raw.element, raw.a, raw.b, ohm, raw.role, raw.inner)
-    )
-
-
-def _raw_edges(circuit: Circuit, gathered: _Gathered) -> Iterator[_Raw]:
-    """Yield the edges of every part and wire."""
-    for part in circuit.parts.values():
-        body = body_of(circuit, part)
-        for terminal in body.terminals:
-            gathered.joined.find((part.id, terminal.node))
-        for element in body.elements:
-            if _exists(circuit, part, element):
-                yield _element_edge(circuit, part, element)
-        yield from _guest_bonds(circuit, part)
-    for wire in circuit.wires.values():
-        if wire.first is not None and wire.second is not None:
-            ends = (end_node(circuit, wire.first), end_node(circuit, wire.second))
-            yield _Raw(wire.id, "wires", "", *ends, wire_ohm(circuit, wire), "wire")
-
-
-def end_node(circuit: Circuit, end: End) -> Node:
-    """Return the node a wire's end joins; at a connector without a stated face, face a."""
-    part = circuit.parts.get(end.part)
-    terminal = body_of(circuit, part).terminal(end.terminal, end.face) if part else None
-    return (end.part, terminal.node) if terminal else end.node
-
-
-def _exists(circuit: Circuit, part: Part, element: Element) -> bool:
-    """Tell whether an element is there: some depend on a choice (suppression)."""
-    return element.when is None or word(circuit, part, element.when[0]) == element.when[1]
-
-
-def _element_edge(circuit: Circuit, part: Part, element: Element) -> _Raw:
-    """Return the edge of one inner element."""
-    role = ROLES.get(type(element), "bond")
-    b = SHELL_NODE if isinstance(element, ShellPath) else (part.id, element.b)
-    ohm = _element_ohm(circuit, part, element)
-    return _Raw(part.id, "parts", element.name, (part.id, element.a), b, ohm, role, element)
-
-
-def _element_ohm(circuit: Circuit, part: Part, element: Element) -> float:
-    """Return the resistance of an inner element, 0 for those with a law of their own."""
-    if isinstance(element, FusePath):
-        return fuse_ohm(circuit, part)
-    if isinstance(element, Coil):
-        return coil_ohm(circuit, part, element.ohm)
-    if isinstance(element, Contact | Resistance | Way | ShellPath):
-        return number(circuit, part, element.ohm)
-    return 0.0
-
-
-def _guest_bonds(circuit: Circuit, part: Part) -> Iterator[_Raw]:
-    """Yield the bonds between a part and the slot it sits in."""
-    host = circuit.parts.get(part.host) if part.host else None
-    if host is None:
-        return
-    mine = {t.key for t in body_of(circuit, part).terminals}
-    for slot in body_of(circuit, host).slots:
-        if slot.name != part.slot:
-            continue
-        for key, node in slot.joins:
-            if key in mine:
-                yield _Raw(
-                    part.id,
-                    "parts",
-                    f"slot {key}",
-                    (part.id, key),
-                    (host.id, node),
-                    0.0,
-                    "bond",
-                    Bond(name=key, a=key, b=node),
-                )
+    gathered.raw.append(raw if ohm == raw.ohm else replace(raw, ohm=ohm))

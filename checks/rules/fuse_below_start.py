@@ -100,6 +100,9 @@ class _Worst:
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every fuse that a start may open."""
     calm = ~case.cranking & ~case.shorts
+    starting = _starting(case)
+    if not starting:
+        return
     for index, edge in case.network.of_role("fuse"):
         part = case.circuit.parts[edge.owner]
         rated = rating(case.circuit, part, "rating_a")
@@ -109,6 +112,8 @@ def find(case: Case) -> Iterator[Finding]:
         row = int(amps.argmax())
         if amps[row] <= 0.0 or amps[row] > rated.number:
             continue  # nothing runs, or fuse-below-running says so
+        if not np.abs(case.survey.amps[row, starting]).any():
+            continue  # what runs draws no more when it starts
         worst = _worst(case, index, row, float(amps[row]), part, float(rated.number))
         if worst is not None and worst.share >= 1.0:
             yield _finding(case, part, worst, float(rated.number), rated.origin == "default")
@@ -140,6 +145,12 @@ def _worst(
         for group in groups.values()
     ]
     return max(tried, key=lambda w: w.share, default=None)
+
+
+def _starting(case: Case) -> list[int]:
+    """Return the edges of the loads that draw more while they start."""
+    loads = case.network.of_role("load")
+    return [index for index, edge in loads if _start(case, edge, 1.0) is not None]
 
 
 def _start(case: Case, edge: Edge, amps: float) -> _Start | None:

@@ -94,6 +94,8 @@ def find(case: Case) -> Iterator[Finding]:
 def _empty(case: Case, part: Part) -> Iterator[Finding]:
     """Yield a finding for a part with wired slots in which nothing sits."""
     body = body_of(case.circuit, part)
+    if not body.slots:
+        return
     taken = {p.slot for p in case.circuit.parts.values() if p.host == part.id}
     own = {s.name: {n for _, n in s.joins} for s in body.slots}
     shared = {n for n in set().union(*own.values()) if sum(n in o for o in own.values()) > 1}
