@@ -99,7 +99,8 @@ GOOD = (
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every group of fuses, and of contacts, side by side."""
     net = case.network
-    metal = islands(net.count, net.a, net.b, np.array([e.role in METAL for e in net.edges]))
+    joins = np.array([e.role in METAL for e in net.edges], np.bool_)
+    metal = islands(net.count, net.a, net.b, joins)
     for group in _groups(case, metal, "fuse"):
         owners = tuple(dict.fromkeys(e.owner for _, e in group))
         if len(owners) > 1:

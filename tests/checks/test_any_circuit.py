@@ -92,3 +92,11 @@ def test_currents_at_every_node_sum_to_zero(seed: int) -> None:
         amps = survey.amps[row]
         left = np.bincount(net.a, amps, net.count) - np.bincount(net.b, amps, net.count)
         assert np.abs(left).max() <= 1e-6 * (1.0 + np.abs(amps).max())
+
+
+@pytest.mark.parametrize("kind", ["", *KINDS])
+@pytest.mark.parametrize("quick", [True, False])
+def test_a_blank_circuit_and_a_lone_part_are_checked(kind: str, quick: bool) -> None:
+    """Nothing conducts there, or nothing is joined: tables of nothing must have their types."""
+    parts = {"P1": Part("P1", kind, "P1")} if kind else {}
+    assert not [f for f in check(Circuit(parts), quick=quick).findings if f.rule == CRASHED]
