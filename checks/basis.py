@@ -21,7 +21,6 @@ from model.network import Edge, end_node
 from model.resistances import load_law
 from model.state import CONDUCTORS, State
 from model.survey import Survey
-from model.tables.ampacity import Ampacity, ampacity
 
 ON_SHARE = 0.60
 """Share of the battery's voltage above which a load counts as on."""
@@ -271,18 +270,6 @@ class Basis:
     def feeds(self) -> tuple[Feed, ...]:
         """The stretches of the circuit behind each source and each fuse."""
         return feeds_of(self.network, self.always_ground)
-
-    def zone_c(self, wire: Wire) -> float:
-        """Return the hottest zone a wire runs through, 30 °C where no branch says otherwise."""
-        branches = (self.circuit.branches.get(b) for b in wire.branches)
-        stated = [b.zone_c for b in branches if b is not None and b.zone_c is not None]
-        return max(stated, default=self.circuit.settings.conditions.zone_c)
-
-    def ampacity(self, wire: Wire) -> Ampacity | None:
-        """Return what a wire may carry in its zone by the chosen table, None without a size."""
-        if wire.size is None:
-            return None
-        return ampacity(wire.size, self.circuit.settings.chosen.ampacity, self.zone_c(wire))
 
     def guessed(self, wires: Iterable[str]) -> str:
         """Return words for those wires of which a size or length is missing, "" if none is."""

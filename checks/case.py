@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from checks.basis import ON_SHARE, WEAK_SHARE, Basis, Use
+from checks.bundles import Bundles, Held
 from checks.currents import Peaks, cranking, peaks_of, starter_cables
 from checks.flows import Flows
 from checks.prospective import Faults
@@ -21,6 +22,7 @@ from model.circuit import End, Part, Wire
 from model.lookup import body_of, number, rest_of
 from model.network import Edge, Node, end_node
 from model.states import Setting
+from model.zones import wire_warmth
 
 SHORT_A = 0.5
 """Amperes through a diode across a coil that no coil leaves behind at rest."""
@@ -226,6 +228,21 @@ class Case(Basis):
         return np.array(
             [any(self.tripped(s, p) for p in self.crash_switches) for s in self.survey.settings]
         )
+
+    # --- where wires lie ---------------------------------------------------------------------
+
+    @cached_property
+    def bundles(self) -> Bundles:
+        """Zones and bundles of the wires, with what is loaded together while nothing cranks."""
+        return Bundles(self.circuit, self.survey, ~self.cranking & ~self.cleared)
+
+    def ampacity(self, wire: Wire) -> Held | None:
+        """Return the least a wire may carry by the chosen tables, None without a size."""
+        return self.bundles.held(wire)
+
+    def zone_c(self, wire: Wire) -> float:
+        """Return the hottest that a wire runs through."""
+        return wire_warmth(self.circuit, wire).celsius
 
     # --- currents ---------------------------------------------------------------------------
 

@@ -12,7 +12,9 @@ for an open one), size in mm² or AWG ("?" unknown), length in metres ("?" unkno
 other line is a part: reference (also its id), kind, then key=value: ratings, or ref, ways, rest,
 host, slot, name, terminals (a,b,c), table (OFF;ON:1-2,1-3), duty (names, "not-" before one
 denies it).
-A first line "24 V" makes it a 24 V circuit.
+A first line "24 V" makes it a 24 V circuit. "zone bay 85" is a zone of 85 °C, in which parts with
+zone=bay are; "bundle B1 W2 W3" after its wires is a branch they lie in, "bundle B1@bay …" one in
+that zone.
 """
 
 from __future__ import annotations
@@ -20,12 +22,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from model.circuit import Circuit, End, Part, Settings, Wire
+from model.circuit import Branch, Circuit, End, Part, Settings, Wire, Zone
 from model.errors import StructureError
 from model.kinds import Duty, Position
 from model.wiresize import Size
 
-_WORDS = ("rest", "host", "slot", "name", "branch")
+_WORDS = ("rest", "host", "slot", "name", "branch", "zone")
 
 
 def sketch(text: str, settings: Settings | None = None) -> Circuit:
@@ -38,18 +40,28 @@ def sketch(text: str, settings: Settings | None = None) -> Circuit:
     """
     parts: dict[str, Part] = {}
     wires: dict[str, Wire] = {}
+    zones: dict[str, Zone] = {}
+    branches: dict[str, Branch] = {}
     now = settings or Settings()
     for line in filter(None, (raw.split("#")[0].strip() for raw in text.splitlines())):
         words = line.split()
         if words[1:] == ["V"]:
             now = replace(now, nominal_v=float(words[0]))
+        elif words[0] == "zone" and len(words) == 3:
+            zones[words[1]] = Zone(words[1], words[1], float(words[2]))
+        elif words[0] == "bundle" and len(words) > 2:
+            name, _, zone = words[1].partition("@")
+            branches[name] = Branch(name, name, zone=zone)
+            for number in words[2:]:
+                along = (*wires[number].branches, name)
+                wires[number] = replace(wires[number], branches=along)
         elif words[0].startswith("W") and len(words) > 2 and _is_end(words[1]):
             wires[words[0]] = _wire(words)
         elif len(words) > 1:
             parts[words[0]] = _part(words)
         else:
             raise StructureError(f"“{line}” is neither a part nor a wire.")
-    return Circuit(parts=parts, wires=wires, settings=now)
+    return Circuit(parts=parts, wires=wires, branches=branches, zones=zones, settings=now)
 
 
 def _is_end(word: str) -> bool:

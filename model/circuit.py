@@ -9,15 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
+from model.harness import Branch as Branch
+from model.harness import Cable as Cable
+from model.harness import Extra as Extra
+from model.harness import Zone as Zone
 from model.kinds.body import Position
 from model.kinds.kind import Duty, Kind, Value
 from model.wiresize import Size
-
-Extra = Mapping[str, Any]
-"""Unknown fields of a record, kept so that a newer file survives an older program."""
-
 
 NO_DUTY_STATED = Duty()
 
@@ -29,7 +28,8 @@ class Part:
     `ratings` holds only what a person stated; the rest are defaults (`model.ratings`). `terminals`
     and `table` replace those of kinds whose shape is "table"; `rest` the rest position. `markings`
     are (key, shown) pairs where the real part bears other markings. `host` and `slot` say in which
-    part it sits. `faces` are (gender, view) of the two faces of a connector.
+    part it sits. `faces` are (gender, view) of the two faces of a connector. `zone` is the id of
+    the zone it is in, "" where that follows from its branch or its host.
     """
 
     id: str
@@ -50,6 +50,7 @@ class Part:
     branch: str = ""
     note: str = ""
     extra: Extra = field(default_factory=dict)
+    zone: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,8 @@ class Wire:
 
     `size` and `length_m` may be missing: results that needed them say so. `colour` and `tracer`
     are IEC 60757 letters; `found_colour` is the colour as seen where it differs. `confidence` is
-    seen, measured, assumed or "". `ends_ohm` is the sum of its two ends where measured.
+    seen, measured, assumed or "". `ends_ohm` is the sum of its two ends where measured. `zone` is
+    the id of the one zone it lies in, "" where that follows from its branches and its ends.
     """
 
     id: str
@@ -104,6 +106,7 @@ class Wire:
     ends_ohm: float | None = None
     note: str = ""
     extra: Extra = field(default_factory=dict)
+    zone: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,35 +144,6 @@ class Sheet:
     name: str = ""
     places: Mapping[str, Place] = field(default_factory=dict)
     routes: Mapping[str, Route] = field(default_factory=dict)
-    extra: Extra = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Branch:
-    """A stretch of the harness from node to node, with its zone and cover."""
-
-    id: str
-    name: str = ""
-    start: str = ""
-    end: str = ""
-    length_m: float | None = None
-    zone_c: float | None = None
-    wet: bool = False
-    shaking: bool = False
-    cover: str = ""
-    note: str = ""
-    extra: Extra = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Cable:
-    """A cable whose cores are wires: its name, sheath and screen."""
-
-    id: str
-    name: str = ""
-    sheath: str = ""
-    screened: bool = False
-    note: str = ""
     extra: Extra = field(default_factory=dict)
 
 
@@ -234,7 +208,7 @@ class Conditions:
     `supply` is resting, charging or cranking; `engine` stopped, cranking or running;
     `engine_follows` lets the engine stop by itself when a load that keeps it running has less
     than 7 V. `temperature_c` is that of the copper in coils and wires, `zone_c` the surroundings
-    of wires without a branch (for ampacity).
+    of whatever is in no zone (for ampacity, fuses and hot coils).
     """
 
     supply: str = "resting"
@@ -246,10 +220,11 @@ class Conditions:
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """The tables chosen: ids known to `model.tables`."""
+    """The tables chosen: ids known to `model.tables` or of the circuit's own; bundle: or "none"."""
 
     copper: str = "vehicle"
     ampacity: str = "vehicle"
+    bundle: str = "aircraft"
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,10 +257,11 @@ class Circuit:
     own_kinds: Mapping[str, OwnKind] = field(default_factory=dict)
     accepted: Mapping[str, Acceptance] = field(default_factory=dict)
     promises: Mapping[str, PromiseText] = field(default_factory=dict)
+    zones: Mapping[str, Zone] = field(default_factory=dict)
     settings: Settings = Settings()
 
 
-Record = Part | Wire | Sheet | Branch | Cable | OwnKind | Acceptance | PromiseText
+Record = Part | Wire | Sheet | Branch | Cable | OwnKind | Acceptance | PromiseText | Zone
 TABLES = (
     "parts",
     "wires",
@@ -295,5 +271,6 @@ TABLES = (
     "own_kinds",
     "accepted",
     "promises",
+    "zones",
 )
 """Names of the tables of a circuit, in file order."""

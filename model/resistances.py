@@ -9,6 +9,7 @@ from model.tables.fuses import fuse_styles, warm_ohm
 from model.tables.relays import coil_factor
 from model.tables.supplies import inner_ohm, rest_voltage_v
 from model.wiresize import Size
+from model.zones import copper_c, wire_copper_c
 
 ASSUMED_LENGTH_M = 1.0
 ASSUMED_SIZE = Size(mm2=1.0)
@@ -22,18 +23,18 @@ def wire_ohm(circuit: Circuit, wire: Wire) -> float:
     if wire.ends_ohm is not None:
         ends = wire.ends_ohm
     length = ASSUMED_LENGTH_M if wire.length_m is None else wire.length_m
-    return copper_ohm_per_m(circuit, wire.size or ASSUMED_SIZE) * length + (
+    celsius = wire_copper_c(circuit, wire)
+    return copper_ohm_per_m(circuit, wire.size or ASSUMED_SIZE, celsius) * length + (
         WIRE_ENDS_OHM if ends is None else ends
     )
 
 
-def copper_ohm_per_m(circuit: Circuit, size: Size) -> float:
+def copper_ohm_per_m(circuit: Circuit, size: Size, temperature_c: float) -> float:
     """Return the resistance of a metre of wire by the circuit's constant or its chosen table."""
     settings = circuit.settings
     if settings.constants.copper_ohm_mm2_m is not None:
         return settings.constants.copper_ohm_mm2_m / size.area_mm2
-    temperature = settings.conditions.temperature_c
-    return conductor_ohm_per_m(size, settings.chosen.copper, temperature).ohm_per_m
+    return conductor_ohm_per_m(size, settings.chosen.copper, temperature_c).ohm_per_m
 
 
 def fuse_ohm(circuit: Circuit, part: Part) -> float:
@@ -53,8 +54,8 @@ def _style(circuit: Circuit, part: Part) -> str:
 
 
 def coil_ohm(circuit: Circuit, part: Part, key: str) -> float:
-    """Return a coil's resistance at the temperature of the circuit's conditions."""
-    return number(circuit, part, key, 90.0) * coil_factor(circuit.settings.conditions.temperature_c)
+    """Return a coil's resistance as warm as its zone, or as the circuit's conditions say."""
+    return number(circuit, part, key, 90.0) * coil_factor(copper_c(circuit, part))
 
 
 def battery_inner_ohm(circuit: Circuit, part: Part) -> float:

@@ -28,6 +28,7 @@ from model.circuit import (
     Settings,
     Sheet,
     Wire,
+    Zone,
 )
 from model.kinds import KINDS, Body, Duty, Kind, RatingSpec
 from model.kinds.body import Coil, Contact, DiodePath, Element, Position, Resistance, Slot, Terminal
@@ -162,6 +163,7 @@ def wires(key: str, circuit: Circuit) -> st.SearchStrategy[Wire]:
         st.lists(st.sampled_from([*circuit.branches]), max_size=2).map(tuple)
         if circuit.branches else st.just(()),
         FITS, FITS, st.none() | st.floats(0, 10), NOTES, UNKNOWN,
+        st.sampled_from(["", *circuit.zones]),
     )  # fmt: skip
 
 
@@ -210,6 +212,7 @@ BRANCHES = st.builds(
     Branch, IDS, NAMES, NAMES, NAMES, LENGTHS, st.none() | st.floats(-40, 150), FLAGS, FLAGS,
     NAMES, NOTES, UNKNOWN,
 )  # fmt: skip
+ZONES = st.builds(Zone, IDS, NAMES, st.floats(-40, 150), NOTES, UNKNOWN)
 CABLES = st.builds(Cable, IDS, NAMES, NAMES, FLAGS, NOTES, UNKNOWN)
 ACCEPTANCES = st.builds(
     Acceptance, IDS, NAMES, st.lists(NAMES, max_size=2).map(tuple),
@@ -232,6 +235,7 @@ def circuits(draw: st.DrawFn, most_parts: int = 5, most_wires: int = 5) -> Circu
     circuit = Circuit(
         branches=draw(by_id(BRANCHES)),
         cables=draw(by_id(CABLES)),
+        zones=draw(by_id(ZONES)),
         own_kinds={k: draw(own_kinds(k)) for k in own},
         accepted=draw(by_id(ACCEPTANCES)),
         promises=draw(by_id(PROMISES)),

@@ -18,6 +18,7 @@ from model.tables.ampacity import Ampacity, ampacity
 from model.tables.catalog import Entry, describe
 from model.tables.copper import conductor_ohm_per_m
 from model.units import show
+from model.zones import copper_c, wire_copper_c, wire_warmth
 
 
 def behind_lines(circuit: Circuit, record: Part | Wire) -> list[str]:
@@ -33,7 +34,7 @@ def behind_lines(circuit: Circuit, record: Part | Wire) -> list[str]:
 def _resistance(circuit: Circuit, wire: Wire) -> str:
     """Return a wire's resistance and the sum that it is."""
     size, length = wire.size or ASSUMED_SIZE, wire.length_m
-    metre = show(copper_ohm_per_m(circuit, size), "resistance")
+    metre = show(copper_ohm_per_m(circuit, size, wire_copper_c(circuit, wire)), "resistance")
     metres = show(ASSUMED_LENGTH_M if length is None else length, "length")
     total = show(wire_ohm(circuit, wire), "resistance")
     ends = (
@@ -52,7 +53,7 @@ def _copper_from(circuit: Circuit, wire: Wire) -> str:
     settings, size = circuit.settings, wire.size or ASSUMED_SIZE
     if settings.constants.copper_ohm_mm2_m is not None:
         return "Copper by the constant of this circuit."
-    temperature = settings.conditions.temperature_c
+    temperature = wire_copper_c(circuit, wire)
     found = conductor_ohm_per_m(size, settings.chosen.copper, temperature)
     entry = describe("copper", found.table)
     row = found.row if found.assumed else f"row {found.row}"
@@ -78,7 +79,7 @@ def _may_carry(circuit: Circuit, wire: Wire) -> str:
     """Return what a wire may carry for ever, and by which table."""
     if wire.size is None:
         return "What it may carry is not known without its size."
-    zone_c = _zone_c(circuit, wire)
+    zone_c = wire_warmth(circuit, wire).celsius
     found = ampacity(wire.size, circuit.settings.chosen.ampacity, zone_c)
     if found.value_a is None:
         return f"What {wire.size.text()} may carry is not known: {found.source} does not have it."
@@ -90,13 +91,6 @@ def _carried_by(found: Ampacity) -> str:
     entry = describe("ampacity", found.table)
     less = f", × {found.factor:.2f} for the warmth" if found.factor != 1.0 else ""
     return f"{_named(entry)}, row {found.row}{less} ({found.standing})"
-
-
-def _zone_c(circuit: Circuit, wire: Wire) -> float:
-    """Return the hottest zone a wire runs through, that of the circuit where none is stated."""
-    known = (circuit.branches.get(b) for b in wire.branches)
-    stated = [b.zone_c for b in known if b is not None and b.zone_c is not None]
-    return max(stated, default=circuit.settings.conditions.zone_c)
 
 
 def _fuse(circuit: Circuit, part: Part) -> str:
@@ -112,7 +106,7 @@ def _fuse(circuit: Circuit, part: Part) -> str:
 
 def _coil(circuit: Circuit, part: Part, coil: Coil) -> str:
     """Return the resistance of a coil as warm as the circuit says."""
-    warm = show(circuit.settings.conditions.temperature_c, "temperature")
+    warm = show(copper_c(circuit, part), "temperature")
     held = rating(circuit, part, coil.ohm)
     ohm = show(coil_ohm(circuit, part, coil.ohm), "resistance")
     return f"{coil.name.capitalize()} {ohm} at {warm} ({held.source})."

@@ -1,9 +1,9 @@
 """A fuse that lets a wire behind it carry more than the wire can stand.
 
 What it finds
-    For every fuse and breaker, the wires behind it up to the next fuse whose ampacity in their
-    zone is below the rating. Up to 150 % is advice, above it danger. Wires of a size
-    that the chosen table does not cover are named as unknown.
+    For every fuse and breaker, the wires behind it up to the next fuse whose ampacity, in their
+    zone and among the wires loaded together in their bundle, is below the rating. Up to 150 % is
+    advice, above it danger. Wires that the chosen tables do not cover are named as unknown.
 
 Why it matters
     A fuse is there for the wire. If the wire stands less than the fuse, the wire is the fuse: a
@@ -18,8 +18,8 @@ How to fix
     its own where the wire becomes thinner. Never a larger fuse because the old one kept blowing.
 
 Limits
-    Steady current only; how fast a fuse opens in a short is not looked at here. Bundles are not
-    derated. Cables of a starter motor are left out.
+    Steady current only; how fast a fuse opens in a short is not looked at here. A bundle counts
+    with as many loaded wires as any one state has. Cables of a starter motor are left out.
 
 Reference
     Ampacity from the chosen table. 33 CFR 183.455 allows a device up to 150 % of the ampacity of
@@ -31,6 +31,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from checks.bundles import source_of, where, where_values
 from checks.case import Case
 from checks.feeds import Feed
 from checks.finding import ADVICE, DANGER, UNKNOWN, Datum, Finding, Remedy
@@ -102,7 +103,7 @@ def _wires(case: Case, feed: Feed) -> dict[str, Wire]:
 
 def _judge(case: Case, stretch: _Stretch, rating_a: float, assumed: bool) -> Iterator[Finding]:
     """Yield what is wrong with the wires behind one fuse, grouped by what they may carry."""
-    groups: dict[tuple[str, float, str], list[Wire]] = {}
+    groups: dict[tuple[str, float, str, str], list[Wire]] = {}
     unknown: list[Wire] = []
     for wire in stretch.wires.values():
         held = case.ampacity(wire)
@@ -111,10 +112,10 @@ def _judge(case: Case, stretch: _Stretch, rating_a: float, assumed: bool) -> Ite
         if held.value_a is None:
             unknown.append(wire)
         elif rating_a > held.value_a * (1 + SAME) and wire.size is not None:
-            key = (wire.size.text(), held.value_a, held.table)
+            key = (wire.size.text(), held.value_a, held.table, held.bundle)
             groups.setdefault(key, []).append(wire)
-    for (size, amps, table), wires in groups.items():
-        yield _too_large(case, stretch, rating_a, assumed, size, amps, table, wires)
+    for (size, amps, *_), wires in groups.items():
+        yield _too_large(case, stretch, rating_a, assumed, size, amps, wires)
     if unknown:
         yield _not_known(case, stretch, rating_a, unknown)
 
@@ -126,12 +127,12 @@ def _too_large(
     assumed: bool,
     size: str,
     amps: float,
-    table: str,
     wires: list[Wire],
 ) -> Finding:
     """Return the finding of one size behind a fuse."""
     danger = rating_a > fuse_allowance() * amps * (1 + SAME)
     first = case.ampacity(wires[0])
+    assert first is not None
     severity = UNKNOWN if assumed else DANGER if danger else ADVICE
     values: dict[str, Datum] = {
         "fuse": case.name(stretch.part.id),
@@ -139,28 +140,27 @@ def _too_large(
         "wire": listed(case.wire_name(w.id) for w in wires),
         "size": size,
         "ampacity": amps,
-        "share": rating_a / amps,
-        "zone": case.zone_c(wires[0]),
-        "table": table,
+        "share": rating_a / max(amps, 1e-9),
+        **where_values(first),
     }
     return Finding(
         rule=NAME,
         severity=severity,
         parts=(stretch.part.id,),
         wires=tuple(w.id for w in wires),
-        says=_says(danger, assumed),
+        says=_says(danger, assumed, where(first)),
         values=values,
-        source=f"{first.source if first else table}; 150 %: 33 CFR 183.455",
+        source=f"{source_of(first)}; 150 %: 33 CFR 183.455",
         path=(("parts", stretch.part.id), *(("wires", w.id) for w in wires)),
         remedy=None if assumed else _remedy(case, stretch, rating_a),
     )
 
 
-def _says(danger: bool, assumed: bool) -> str:
+def _says(danger: bool, assumed: bool, conditions: str) -> str:
     """Return the sentence."""
     what = (
         "{fuse} is rated {rating:current}, but {wire} behind it ({size}) may carry only "
-        "{ampacity:current} at {zone:temperature} (table {table})"
+        "{ampacity:current} " + conditions
     )
     if assumed:
         return "The rating of {fuse} is not stated. If it is the usual {rating:current}: " + what
@@ -186,11 +186,19 @@ def _not_known(case: Case, stretch: _Stretch, rating_a: float, wires: list[Wire]
             "fuse": case.name(stretch.part.id),
             "rating": rating_a,
             "wire": listed(sizes),
-            "table": case.circuit.settings.chosen.ampacity,
+            "table": listed(_lacking(case, wires)),
         },
         source="data missing",
         path=(("parts", stretch.part.id), *(("wires", w.id) for w in wires)),
     )
+
+
+def _lacking(case: Case, wires: list[Wire]) -> Iterator[str]:
+    """Yield the tables that do not cover these wires."""
+    for wire in wires:
+        held = case.ampacity(wire)
+        if held is not None:
+            yield held.lacks
 
 
 def _remedy(case: Case, stretch: _Stretch, rating_a: float) -> Remedy | None:

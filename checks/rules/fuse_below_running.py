@@ -38,6 +38,7 @@ from model.edits import set_rating
 from model.lookup import rating
 from model.network import Edge
 from model.tables.fuses import rule
+from model.zones import part_warmth
 
 NAME = "fuse-below-running"
 FAMILY = "rating"
@@ -69,7 +70,7 @@ def find(case: Case) -> Iterator[Finding]:
         part = case.circuit.parts[edge.owner]
         rated = rating(case.circuit, part, "rating_a")
         amps, row = float(peaks.amps[index]), int(peaks.rows[index])
-        limit = rule("continuous") * warm_share(zone_c(case))
+        limit = rule("continuous") * warm_share(part_warmth(case.circuit, part).celsius)
         if not rated.number or amps <= limit * rated.number * (1 + SAME):
             continue
         if case.shorts[row] and amps > OPENS_AT * rated.number:
@@ -81,6 +82,7 @@ def _finding(
     case: Case, index: int, edge: Edge, rating_a: float, amps: float, row: int, assumed: bool
 ) -> Finding:
     """Return the finding of one fuse."""
+    warmth = part_warmth(case.circuit, case.circuit.parts[edge.owner])
     loads = case.flows(row).loads_through(index)
     parts = sorted(loads, key=lambda i: -loads[i])
     owners = tuple(dict.fromkeys(case.network.edges[i].owner for i in parts))
@@ -89,15 +91,16 @@ def _finding(
         rule=NAME,
         severity=UNKNOWN if assumed else FAULT if over else ADVICE,
         parts=(edge.owner, *owners),
-        says=_says(over, assumed, bool(owners)),
+        says=_says(over, assumed, bool(owners), warmth.zone),
         values={
             "fuse": case.name(edge.owner),
             "rating": rating_a,
             "current": amps,
             "share": amps / rating_a,
             "loads": listed(case.name(o) for o in owners),
-            "limit": rule("continuous") * warm_share(zone_c(case)),
-            "zone": zone_c(case),
+            "limit": rule("continuous") * warm_share(warmth.celsius),
+            "zone": warmth.celsius,
+            **({"zone_name": warmth.zone} if warmth.zone else {}),
         },
         source=SOURCE,
         path=(("parts", edge.owner), *(("parts", o) for o in owners)),
@@ -106,7 +109,7 @@ def _finding(
     )
 
 
-def _says(over: bool, assumed: bool, loads: bool) -> str:
+def _says(over: bool, assumed: bool, loads: bool, zone: str) -> str:
     """Return the sentence."""
     what = "{current:current}" + (" for {loads}" if loads else "") + " runs through {fuse}"
     if assumed:
@@ -117,7 +120,8 @@ def _says(over: bool, assumed: bool, loads: bool) -> str:
         return what + ", which is rated {rating:current}: it blows."
     return (
         what + " ({rating:current}): {share:share} of its rating, more than the {limit:share} "
-        "a fuse should carry for long at {zone:temperature}."
+        "a fuse should carry for long at {zone:temperature}"
+        + (" in the zone {zone_name}." if zone else ".")
     )
 
 
@@ -129,14 +133,9 @@ def _remedy(case: Case, edge: Edge, rating_a: float, amps: float) -> Remedy | No
     known = [h.value_a for h in held if h is not None and h.value_a is not None]
     if len(known) < len(held) or not known:
         return None
-    limit = rule("continuous") * warm_share(zone_c(case))
+    limit = rule("continuous") * warm_share(part_warmth(case.circuit, part).celsius)
     for fit in fuse_ratings(case.circuit, part):
         if fit > rating_a and amps <= limit * fit and fit <= min(known):
             change = set_rating(case.circuit, part.id, "rating_a", fit)
             return Remedy(f"Fit {fit:g} A as {case.name(part.id)}", change)
     return None
-
-
-def zone_c(case: Case) -> float:
-    """Return the temperature around the fuses: that of the circuit's surroundings."""
-    return case.circuit.settings.conditions.zone_c

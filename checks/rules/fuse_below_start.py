@@ -47,6 +47,7 @@ from model.edits import set_rating
 from model.lookup import rating, word
 from model.network import Edge
 from model.tables.fuses import band_for, opening_times
+from model.zones import part_warmth
 
 NAME = "fuse-below-start"
 FAMILY = "rating"
@@ -168,7 +169,7 @@ def _start(case: Case, edge: Edge, amps: float) -> _Start | None:
 
 def _share(case: Case, part: Part, rating_a: float, running_a: float, group: list[_Start]) -> float:
     """Return how much of a fuse's earliest opening time a common start takes."""
-    band, hot_a = word(case.circuit, part, "band"), rating_a * _left(case)
+    band, hot_a = word(case.circuit, part, "band"), rating_a * _left(case, part)
     share, since_s = 0.0, 0.0
     for until_s in sorted({s.lasts_s for s in group}):
         amps = running_a + sum(s.more_a for s in group if s.lasts_s >= until_s)
@@ -179,16 +180,18 @@ def _share(case: Case, part: Part, rating_a: float, running_a: float, group: lis
     return share
 
 
-def _left(case: Case) -> float:
-    """Return what is left of a fuse's rating in the circuit's surroundings."""
-    return warm_share(case.circuit.settings.conditions.zone_c)
+def _left(case: Case, part: Part) -> float:
+    """Return what is left of a fuse's rating in its surroundings."""
+    return warm_share(part_warmth(case.circuit, part).celsius)
 
 
 def _finding(case: Case, part: Part, worst: _Worst, rating_a: float, assumed: bool) -> Finding:
     """Return the finding of one fuse."""
     owners = tuple(dict.fromkeys(s.edge.owner for s in worst.starts))
     usual = [case.name(s.edge.owner) for s in worst.starts if not s.stated]
-    earliest = opening_times(word(case.circuit, part, "band"), rating_a * _left(case), worst.peak_a)
+    earliest = opening_times(
+        word(case.circuit, part, "band"), rating_a * _left(case, part), worst.peak_a
+    )
     values: dict[str, Datum] = {
         "fuse": case.name(part.id),
         "rating": rating_a,
@@ -197,14 +200,15 @@ def _finding(case: Case, part: Part, worst: _Worst, rating_a: float, assumed: bo
         "lasts": max(s.lasts_s for s in worst.starts),
         "earliest": earliest.earliest_s if earliest else 0.0,
         "times": worst.peak_a / rating_a,
-        "zone": case.circuit.settings.conditions.zone_c,
+        "zone": part_warmth(case.circuit, part).celsius,
+        "zone_name": part_warmth(case.circuit, part).zone,
         "usual": listed(dict.fromkeys(usual)),
     }
     return Finding(
         rule=NAME,
         severity=UNKNOWN if usual or assumed else FAULT,
         parts=(part.id, *owners),
-        says=_says(len(owners) > 1, bool(usual), assumed),
+        says=_says(len(owners) > 1, bool(usual), assumed, bool(values["zone_name"])),
         values=values,
         source=f"earliest edge of the band {word(case.circuit, part, 'band')}, at second hand",
         path=(("parts", part.id), *(("parts", o) for o in owners)),
@@ -213,12 +217,14 @@ def _finding(case: Case, part: Part, worst: _Worst, rating_a: float, assumed: bo
     )
 
 
-def _says(several: bool, usual: bool, assumed: bool) -> str:
+def _says(several: bool, usual: bool, assumed: bool, zone: bool) -> str:
     """Return the sentence."""
     what = (
         ("While {loads} start" if several else "While {loads} starts")
         + ", {fuse} ({rating:current}) carries up to {peak:current} for {lasts:time}, "
-        "{times:count} times its rating; at {zone:temperature} it may open after {earliest:time}."
+        "{times:count} times its rating; at {zone:temperature}"
+        + (" in the zone {zone_name}" if zone else "")
+        + " it may open after {earliest:time}."
     )
     why = []
     if usual:

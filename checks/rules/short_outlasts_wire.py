@@ -52,7 +52,6 @@ from model.tables.heating import (
     cooled_time_s,
     insulation_for,
     short_circuit_k,
-    steady_temperature_c,
 )
 
 NAME = "short-outlasts-wire"
@@ -131,10 +130,8 @@ def _proof(case: Case, wire: Wire, part: Part, rating_a: float, amps: float) -> 
     t_max_c = held.t_max_c if held else 90.0
     insulation = insulation_for(wire.insulation, t_max_c)
     lasts_s = adiabatic_time_s(short_circuit_k(insulation), wire.size.area_mm2, amps)
-    if lasts_s > ADIABATIC_VALID_S and held is not None and held.value_a:
-        # The figure of the table before its correction for the zone, which the formula takes.
-        base_a = held.value_a / held.factor
-        settles_c = steady_temperature_c(amps, base_a, case.zone_c(wire), t_max_c)
+    settles_c = held.copper_c(amps) if held is not None else None
+    if lasts_s > ADIABATIC_VALID_S and settles_c is not None:
         lasts_s = cooled_time_s(insulation, lasts_s, settles_c)
     return _Proof(wire, amps, lasts_s, insulation.limit_c, _times(case, part, rating_a, amps))
 

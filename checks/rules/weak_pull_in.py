@@ -42,6 +42,7 @@ from checks.flows import LEAST_A
 from model.linear import Bools, Floats
 from model.lookup import number
 from model.tables.relays import coil_factor
+from model.zones import copper_c, part_warmth
 
 NAME = "weak-pull-in"
 FAMILY = "rating"
@@ -84,10 +85,10 @@ def _need_v(case: Case, use: Use, temperature_c: float) -> float:
     return share * nominal * coil_factor(temperature_c)
 
 
-def _warm_c(case: Case) -> float:
-    """Return the temperature of the circuit's surroundings, no less than 20 °C."""
-    conditions = case.circuit.settings.conditions
-    return max(conditions.zone_c, conditions.temperature_c, 20.0)
+def _warm_c(case: Case, use: Use) -> float:
+    """Return how warm it is around a relay, no less than 20 °C: where it is, or its copper."""
+    warmth = part_warmth(case.circuit, use.part)
+    return max(warmth.celsius, copper_c(case.circuit, use.part), 20.0)
 
 
 def _at_best(case: Case, use: Use, volts: Floats) -> Finding | None:
@@ -125,9 +126,10 @@ def _starts(case: Case, use: Use, row: int) -> bool:
 
 def _judged(case: Case, use: Use, volts: float, row: int, *, cranking: bool) -> Finding | None:
     """Return the finding of a coil with this voltage, None where it is enough even when hot."""
-    warm_c = _warm_c(case)
+    warm_c = _warm_c(case, use)
     severity = FAULT if volts < _need_v(case, use, warm_c) else ADVICE
-    at_c = warm_c if severity == FAULT else max(HOT_C, warm_c)
+    zoned = bool(part_warmth(case.circuit, use.part).zone)
+    at_c = warm_c if severity == FAULT or zoned else max(HOT_C, warm_c)
     if volts >= _need_v(case, use, at_c):
         return None
     values: dict[str, Datum] = {
@@ -136,6 +138,7 @@ def _judged(case: Case, use: Use, volts: float, row: int, *, cranking: bool) -> 
         "cold": _need_v(case, use, 20.0),
         "needs": _need_v(case, use, at_c),
         "temperature": at_c,
+        "zone_name": part_warmth(case.circuit, use.part).zone,
         "lost": max(case.supply_v - volts, 0.0),
         "supply": case.supply_v,
     }
@@ -143,7 +146,7 @@ def _judged(case: Case, use: Use, volts: float, row: int, *, cranking: bool) -> 
         rule=NAME,
         severity=severity,
         parts=(use.part.id,),
-        says=_says(severity, cranking),
+        says=_says(severity, cranking, bool(values["zone_name"])),
         values=values,
         source="guaranteed pull-in of the relay; copper 234.5 °C",
         path=(("parts", use.part.id),),
@@ -151,7 +154,7 @@ def _judged(case: Case, use: Use, volts: float, row: int, *, cranking: bool) -> 
     )
 
 
-def _says(severity: str, cranking: bool) -> str:
+def _says(severity: str, cranking: bool, zone: bool) -> str:
     """Return the sentence."""
     gets = (
         "{part} is fed only while the engine is cranked and its coil then gets {volts:voltage}"
@@ -160,7 +163,10 @@ def _says(severity: str, cranking: bool) -> str:
         "battery's {supply:voltage}"
     )
     if severity == FAULT:
-        return gets + "; at {temperature:temperature} it is promised to pull in only from " \
-            "{needs:voltage} ({cold:voltage} at 20 °C): it may stay out."  # fmt: skip
+        here = " in the zone {zone_name}" if zone else ""
+        return (
+            gets + "; at {temperature:temperature}" + here + " it is promised to pull in only "
+            "from {needs:voltage} ({cold:voltage} at 20 °C): it may stay out."
+        )
     return gets + ". That is enough when cool ({cold:voltage} at 20 °C), but at " \
         "{temperature:temperature}, as in an engine bay, it needs {needs:voltage}."  # fmt: skip

@@ -1,16 +1,17 @@
-"""A wire that carries more than its size may, in its zone.
+"""A wire that carries more than its size may, in its zone and bundle.
 
 What it finds
-    Wires whose greatest current over all states is above their ampacity at the temperature of
-    their zone. Wires that carry current and whose size the chosen table does not
-    cover are named as unknown.
+    Wires whose current, in any state, is above their ampacity at the temperature of their zone
+    and among the wires of their bundle that are loaded in that state. Wires that carry current and
+    whose size, or number in the bundle, the chosen tables do not cover are named as unknown.
 
 Why it matters
     Heat grows with the square of the current: a fifth too much is nearly half as hot again.
     The insulation softens, chafes through, and shorts.
 
 Example
-    A 20 A fan on 1 mm², which may carry 16.5 A at 30 °C, and 13.5 A beside the radiator at 55 °C.
+    A 20 A fan on 1 mm², which may carry 16.5 A at 30 °C, 13.5 A beside the radiator at 55 °C, and
+    10 A at 30 °C where five loaded wires lie in one bundle.
 
 How to fix
     Thicker wire, a cooler way, or a relay near the load so that the long wire carries the coil
@@ -19,11 +20,14 @@ How to fix
 Limits
     Running current, not the start of a motor. Current that flows only while a starter cranks
     lasts seconds: it is judged by the heat of 30 s without any cooling (IEC 60949), from the
-    zone's temperature to the one the insulation stands. Bundles are not derated.
+    zone's temperature to the one the insulation stands. A wire with less than 30 % of what it may
+    carry does not count as loaded (IEC 60364-5-52, from memory). What is not drawn in the bundle
+    is not counted.
 
 Reference
-    The chosen ampacity table; other ambients by √((T_max − θ)/(T_max − 30)). 30 s is the longest
-    discharge of the SAE cranking test.
+    The chosen ampacity table; other ambients by √((T_max − θ)/(T_max − 30)); bundles by the chosen
+    bundle table (MIL-W-5088L curves unless told). The copper's temperature: zone + (T_max − 30)·
+    (I/I_max)². 30 s is the longest discharge of the SAE cranking test.
 """
 
 from __future__ import annotations
@@ -32,6 +36,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from checks.bundles import Held, source_of, where, where_values
 from checks.case import Case
 from checks.finding import DANGER, UNKNOWN, Finding, Remedy
 from checks.flows import LEAST_A
@@ -40,7 +45,6 @@ from checks.wording import listed
 from model.circuit import Wire
 from model.edits import set_wire
 from model.network import Edge
-from model.tables.ampacity import Ampacity
 from model.tables.heating import adiabatic_k
 from model.wiresize import Size
 
@@ -61,11 +65,24 @@ _BASE = """
     W4 E1.- X1.g 6 0.3
     W5 X1.g G1.- 10 0.3
 """
+_TWO = (
+    _BASE
+    + """
+    S2 switch contact_a=40
+    E2 heater current_a=20
+    W6 F1.2 S2.1 6 0.5
+    W7 S2.2 E2.+ 2.5 0.5
+    W8 E2.- X1.g 6 0.3
+    bundle B1 W3 W7
+"""
+)
 BAD = (
     (_BASE.format(size=1), ((DANGER, ("E1", "W3")),)),
     (_BASE.format(size="0.35"), ((UNKNOWN, ("W3",)),)),
+    # Two loaded wires in a bundle: 29 A × 0.825 = 23.9 A hold 20 A; 21 A × 0.825 = 17.3 A do not.
+    (_TWO.format(size=1.5), ((DANGER, ("E1", "W3")),)),
 )
-GOOD = (_BASE.format(size=2.5), _BASE.format(size="?"))
+GOOD = (_BASE.format(size=2.5), _BASE.format(size="?"), _TWO.format(size=2.5))
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,21 +91,21 @@ class _Over:
 
     index: int
     wire: Wire
-    held: Ampacity
+    held: Held
     amps: float
     row: int
 
     @property
-    def alike(self) -> tuple[str, float, float]:
-        """What wires of one run have in common: size, limit and current."""
+    def alike(self) -> tuple[str, float, float, str]:
+        """What wires of one run have in common: size, limit, current and bundle."""
         size = self.wire.size.text() if self.wire.size else ""
-        return size, self.held.value_a or 0.0, round(self.amps, 3)
+        return size, self.held.value_a or 0.0, round(self.amps, 3), self.held.bundle
 
 
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every run of wire that carries too much, and one for those not known."""
     unknown: dict[str, list[tuple[Wire, float]]] = {}
-    over: dict[tuple[str, float, float], list[_Over]] = {}
+    over: dict[tuple[str, float, float, str], list[_Over]] = {}
     for index, edge in case.network.of_role("wire"):
         wire = case.circuit.wires[edge.owner]
         held = case.ampacity(wire)
@@ -96,11 +113,11 @@ def find(case: Case) -> Iterator[Finding]:
         starting = float(case.cranking_peaks.amps[index])
         if held is None:
             continue  # no size: size-or-length-missing says so once
+        one = _worst(case, index, wire, held)
         if held.value_a is None:
             if max(running, starting) > LEAST_A:
-                unknown.setdefault(held.table, []).append((wire, max(running, starting)))
-        elif running > held.value_a * (1 + SAME):
-            one = _Over(index, wire, held, running, int(case.peaks.rows[index]))
+                unknown.setdefault(held.lacks, []).append((wire, max(running, starting)))
+        elif one.amps > (one.held.value_a or 0.0) * (1 + SAME):
             over.setdefault(one.alike, []).append(one)
         elif starting > running and starting > _cranking_a(case, wire, held):
             yield _cranking(case, index, wire, held)
@@ -110,7 +127,16 @@ def find(case: Case) -> Iterator[Finding]:
         yield _not_known(case, table, wires)
 
 
-def _cranking_a(case: Case, wire: Wire, held: Ampacity) -> float:
+def _worst(case: Case, index: int, wire: Wire, held: Held) -> _Over:
+    """Return the state in which a wire is nearest its limit, with current and limit there."""
+    bundled = case.bundles.worst(wire, index)
+    if bundled is not None:
+        limit, amps, row = bundled
+        return _Over(index, wire, limit, amps, row)
+    return _Over(index, wire, held, float(case.peaks.amps[index]), int(case.peaks.rows[index]))
+
+
+def _cranking_a(case: Case, wire: Wire, held: Held) -> float:
     """Return what a wire stands for the time of a start."""
     zone_c = case.zone_c(wire)
     if wire.size is None or zone_c >= held.t_max_c:
@@ -122,7 +148,8 @@ def _overload(case: Case, run: list[_Over]) -> Finding:
     """Return the finding of wires of one size with one current too great for them."""
     first = run[0]
     parts = _loads(case, first.row, case.network.edges[first.index])
-    size, limit, _ = first.alike
+    size, limit, *_ = first.alike
+    copper_c = first.held.copper_c(first.amps)
     return Finding(
         rule=NAME,
         severity=DANGER,
@@ -130,25 +157,27 @@ def _overload(case: Case, run: list[_Over]) -> Finding:
         wires=tuple(o.wire.id for o in run),
         says="{current:current} runs through {wire}"
         + (" for {loads}" if parts else "")
-        + "; {size} may carry {limit:current} at {zone:temperature} (table {table}).",
+        + "; {size} may carry {limit:current} "
+        + where(first.held)
+        + (". Its copper would reach {copper:temperature}." if copper_c is not None else "."),
         values={
             "wire": listed(case.wire_name(o.wire.id) for o in run),
             "current": first.amps,
             "size": size,
             "limit": limit,
             "share": first.amps / max(limit, 1e-9),
-            "zone": case.zone_c(first.wire),
-            "table": first.held.table,
             "loads": listed(case.name(p) for p in parts),
+            **where_values(first.held),
+            **({"copper": copper_c} if copper_c is not None else {}),
         },
-        source=first.held.source,
+        source=source_of(first.held),
         path=(*(("wires", o.wire.id) for o in run), *(("parts", p) for p in parts)),
         setting=case.survey.settings[first.row],
         remedy=_remedy(case, run),
     )
 
 
-def _cranking(case: Case, index: int, wire: Wire, held: Ampacity) -> Finding:
+def _cranking(case: Case, index: int, wire: Wire, held: Held) -> Finding:
     """Return the finding of a wire that a start overheats."""
     row = int(case.cranking_peaks.rows[index])
     amps = float(case.cranking_peaks.amps[index])

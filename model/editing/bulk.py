@@ -25,11 +25,12 @@ WIRE_FIELDS = (
     "cable",
     "branches",
     "note",
+    "zone",
 )
 """Fields that several wires may share."""
-PART_FIELDS = ("name", "duty", "location", "branch", "note")
+PART_FIELDS = ("name", "duty", "location", "branch", "note", "zone")
 """Fields that several parts may share."""
-LINKS = ("cable", "branches", "branch")
+LINKS = ("cable", "branches", "branch", "zone")
 
 
 def set_wires(circuit: Circuit, wire_ids: Iterable[str], /, **fields: Any) -> Edit:
@@ -124,10 +125,13 @@ def _check_names(fields: dict[str, Any], known: tuple[str, ...], what: str) -> N
 
 
 def _check_links(circuit: Circuit, fields: dict[str, Any]) -> None:
-    """Raise when a cable or branch is not there."""
+    """Raise when a cable, branch or zone is not there."""
     cable = fields.get("cable", "")
     if cable and cable not in circuit.cables:
         raise EditError(f"There is no cable “{cable}”; add it first.")
+    zone = fields.get("zone", "")
+    if zone and zone not in circuit.zones:
+        raise EditError(f"There is no zone “{zone}”; add it first.")
     branches = [*fields.get("branches", ()), *filter(None, [fields.get("branch", "")])]
     for branch in branches:
         if branch not in circuit.branches:

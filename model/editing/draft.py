@@ -72,6 +72,7 @@ class Draft:
         self.own_kinds: dict[str, OwnKind] = dict(circuit.own_kinds)
         self.accepted = dict(circuit.accepted)
         self.promises = dict(circuit.promises)
+        self.zones = dict(circuit.zones)
         self.settings = circuit.settings
         self._used: dict[str, int] = {}
 
@@ -113,7 +114,7 @@ class Draft:
         """Return the next id for a part, wire or record of the harness; none is given twice."""
         if prefix not in self._used:
             pattern = re.compile(re.escape(prefix) + r"(\d{1,15})\Z")
-            tables = (self.parts, self.wires, self.cables, self.branches)
+            tables = (self.parts, self.wires, self.cables, self.branches, self.zones)
             found = (pattern.match(key) for table in tables for key in table)
             self._used[prefix] = max((int(m[1]) for m in found if m), default=0)
         self._used[prefix] += 1

@@ -2,9 +2,9 @@
 
 The text is the file format of `model.file`, so it goes through any clipboard, mail or chat, can be
 read by hand, and opens as a file. It holds the chosen parts with everything that sits in them, the
-wires between them, the kinds of one's own, cables and harness branches that they name, and their
-places and kept routes on one sheet. Left behind are the acceptances and promises of the circuit
-and its settings but the nominal voltage.
+wires between them, the kinds of one's own, cables, harness branches and zones that they name, and
+their places and kept routes on one sheet. Left behind are the acceptances and promises of the
+circuit and its settings but the nominal voltage.
 
 A wire whose far end is outside is kept, open there, where it was chosen itself; else it stays
 behind. A part that sits in another that is not chosen leaves it.
@@ -57,6 +57,8 @@ def fragment(circuit: Circuit, ids: Iterable[str], shown: Sheet | None = None) -
             wires[wire.id] = cut
     cables = {w.cable for w in wires.values()}
     branches = {b for w in wires.values() for b in w.branches} | {p.branch for p in parts.values()}
+    zones = {p.zone for p in parts.values()} | {w.zone for w in wires.values()}
+    zones |= {b.zone for k, b in circuit.branches.items() if k in branches}
     kinds = {p.kind for p in parts.values()}
     return Circuit(
         parts,
@@ -65,6 +67,7 @@ def fragment(circuit: Circuit, ids: Iterable[str], shown: Sheet | None = None) -
         {k: b for k, b in circuit.branches.items() if k in branches},
         {k: c for k, c in circuit.cables.items() if k in cables},
         {k: o for k, o in circuit.own_kinds.items() if k in kinds},
+        zones={k: z for k, z in circuit.zones.items() if k in zones},
         settings=Settings(nominal_v=circuit.settings.nominal_v),
     )
 

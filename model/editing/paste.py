@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from model.circuit import Circuit, End, OwnKind, Part, Place, Route, Sheet, Wire
+from model.circuit import Branch, Circuit, End, OwnKind, Part, Place, Route, Sheet, Wire
 from model.editing.draft import Draft, Edit, named, on_grid, within
 from model.editing.errors import EditError
 from model.editing.fragment import copy_text, fragment, read_text, with_guests
@@ -112,6 +112,8 @@ class _Pasting:
         self.made = made
         self._kinds = self._shared("own_kinds", draft.own_kinds, "kind")
         self._cables = self._shared("cables", draft.cables, "cable")
+        self._zones = self._shared("zones", draft.zones, "zone")
+        self.made = made = replace(made, branches=self._branches_in_zones(made))
         self._branches = self._shared("branches", draft.branches, "branch")
         self.parts = {k: draft.fresh("p") for k in made.parts}
         self.wires = {k: draft.fresh("w") for k in made.wires}
@@ -125,6 +127,10 @@ class _Pasting:
             draft.wires[self.wires[wire.id]] = replace(
                 self._wire(wire), number=numbers.kept(wire.number, "W")
             )
+
+    def _branches_in_zones(self, made: Circuit) -> dict[str, Branch]:
+        """Return the branches of the fragment, their zones as they are called in the draft."""
+        return {k: replace(b, zone=self._zones.get(b.zone, "")) for k, b in made.branches.items()}
 
     def _shared(self, table: str, known: dict[str, Any], prefix: str) -> Mapping[str, str]:
         """Add records that are not there alike; return the key of each in the draft."""
@@ -151,6 +157,7 @@ class _Pasting:
             host=self.parts.get(part.host, ""),
             slot=part.slot if part.host in self.parts else "",
             branch=self._branches.get(part.branch, ""),
+            zone=self._zones.get(part.zone, ""),
         )
 
     def _wire(self, wire: Wire) -> Wire:
@@ -161,6 +168,7 @@ class _Pasting:
             second=self._end(wire.second),
             cable=self._cables.get(wire.cable, ""),
             branches=tuple(self._branches[b] for b in wire.branches if b in self._branches),
+            zone=self._zones.get(wire.zone, ""),
         )
 
     def _end(self, end: End | None) -> End | None:

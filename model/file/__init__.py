@@ -32,19 +32,20 @@ At the top
     ``voltwalk`` (the version, 1), ``title``, ``vehicle``, ``author``, ``revision``, ``date``,
     ``note``, ``nominal_v`` (12), ``reference_battery`` (an id), ``conditions`` (``supply``
     resting, charging or cranking; ``engine`` stopped, cranking or running; ``engine_follows``;
-    ``temperature_c`` of coils and wires; ``zone_c`` around the wires), ``constants`` (values that
-    replace the program's: ``copper_ohm_mm2_m``, ``wire_ends_ohm`` of both ends together,
-    ``switch_contact_ohm``, ``relay_contact_ohm``, ``fuse_ohm_a`` divided by the rating,
+    ``temperature_c`` of coils and wires; ``zone_c`` around what is in no zone), ``constants``
+    (values that replace the program's: ``copper_ohm_mm2_m``, ``wire_ends_ohm`` of both ends
+    together, ``switch_contact_ohm``, ``relay_contact_ohm``, ``fuse_ohm_a`` divided by the rating,
     ``ground_ohm``, ``way_ohm``, ``diode_v``, ``diode_ohm``, ``pull_in_share``,
-    ``drop_out_share``), ``tables`` (the chosen ``copper`` and ``ampacity``).
+    ``drop_out_share``), ``tables`` (the chosen ``copper``, ``ampacity`` and
+    ``bundle``).
 ``parts``
     ``id``, ``kind``, ``ref``, ``name``, ``ratings`` (of its kind, what was stated), ``duty``
     (``off_at_rest``, ``critical``, ``stops_in_crash``, ``runs_engine_stopped``,
     ``keeps_engine``), ``terminals``, ``table`` and ``rest`` (a control's own terminals, positions
     and rest position), ``ways`` (of a bus bar, fuse box, connector), ``markings`` (terminal to
     what is printed there), ``host`` and ``slot`` (the part it sits in), ``faces`` ([gender, view]
-    of face a and b), ``location``, ``branch``, ``note``. Kinds with their terminals and ratings:
-    ``assets/format/kinds.md``. A table names what each position closes:
+    of face a and b), ``location``, ``branch``, ``note``, ``zone`` (an id). Kinds with their
+    terminals and ratings: ``assets/format/kinds.md``. A table names what each position closes:
     ``{"OFF": [], "ON": [["30", "15"]]}``; instead of the pairs an object may stand, with
     ``closed``, ``springs_to`` (a position) and ``latches``.
 ``wires``
@@ -52,14 +53,15 @@ At the top
     left out: an open end), ``mm2`` or ``awg`` (18, or "2/0"), ``m``, ``colour`` and ``tracer``
     (IEC 60757 letters), ``found_colour``, ``insulation``, ``circuit``, ``confidence`` (seen,
     measured, assumed), ``cable``, ``branches``, ``from_fit`` and ``to_fit`` (``terminal``,
-    ``seal``, ``strip_m``, ``number``), ``ends_ohm`` (both ends, measured), ``note``.
+    ``seal``, ``strip_m``, ``number``), ``ends_ohm`` (both ends, measured), ``note``, ``zone``.
 ``sheets``
     ``id``, ``name``, ``places`` (``id``, ``part``, ``x``, ``y`` of the centre on a grid of 10,
     ``turn`` 0, 90, 180 or 270 clockwise, ``mirrored``, ``shows`` elements by name, ``pinned``)
     and ``routes`` (``wire``, ``bends`` as [x, y]). A part without a place is laid out.
 ``branches``, ``cables``
     ``id``, ``name``, ``start``, ``end``, ``m``, ``zone_c``, ``wet``, ``shaking``, ``cover``,
-    ``note`` of a stretch of harness; ``id``, ``name``, ``sheath``, ``screened``, ``note``.
+    ``note``, ``zone`` of a stretch of harness, whose wires are one bundle; ``id``, ``name``,
+    ``sheath``, ``screened``, ``note``.
 ``own_kinds``
     ``id`` (what parts write in ``kind``), ``title``, ``family``, ``letter``, ``terminals`` (by
     name: ``form``, ``side``, ``meaning``), ``elements`` (by name: ``type``, the nodes ``a`` and
@@ -73,6 +75,8 @@ At the top
 ``accepted``, ``promises``
     ``id``, ``rule``, ``parts``, ``wires``, ``reason``, ``by``, ``date`` of a finding accepted;
     ``id``, ``text``, ``faults`` (also under every single fault) of a promise.
+``zones``
+    ``id``, ``name``, ``c`` (how warm it is there at worst, 30), ``note``.
 
 An unknown field is kept where it was and reported. A file of a later version opens read-only with
 what is understood. Anything else that does not fit is refused as a whole by one `FileError`.

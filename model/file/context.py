@@ -69,6 +69,11 @@ class Links:
         self._find(inner)
         self.reader.warn(what, do)
 
+    def warn_of_zone(self, zone: str) -> None:
+        """Warn of a zone that is not there."""
+        if zone and zone not in self.circuit.zones:
+            self.warn(f"there is no zone “{zone}”", "add it or take “zone” out")
+
     def _find(self, inner: tuple[Step, ...]) -> None:
         """Set the path to the record looked at now, and deeper."""
         table, key = self._now

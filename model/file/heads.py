@@ -23,7 +23,13 @@ CONSTANTS = Spec(
     Constants(),
     *(field(f.name, _POSITIVE) for f in dataclass_fields(Constants)),
 ).codec()
-CHOSEN = Spec(made_by(Chosen), Chosen(), field("copper", NAME), field("ampacity", NAME)).codec()
+CHOSEN = Spec(
+    made_by(Chosen),
+    Chosen(),
+    field("copper", NAME),
+    field("ampacity", NAME),
+    field("bundle", NAME),
+).codec()
 HEAD = Spec(
     made_by(Settings),
     Settings(),

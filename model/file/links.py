@@ -6,11 +6,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from model.circuit import Circuit, End, Part, Sheet, Wire
+from model.circuit import Branch, Circuit, End, Part, Sheet, Wire
 from model.file.context import Links
 from model.file.part_checks import check_guest, check_own_kind, check_part
 from model.file.reader import Reader
 from model.tables.ampacity import ampacity_table_ids
+from model.tables.bundles import bundle_table_ids
 from model.tables.copper import copper_table_ids
 
 
@@ -24,6 +25,7 @@ def check_links(reader: Reader, circuit: Circuit, raw: Any) -> Circuit:
     """
     links = Links(reader, circuit, raw)
     links.keep("own_kinds", check_own_kind)
+    links.keep("branches", _check_branch)
     links.keep("parts", check_part)
     while links.keep("parts", check_guest):
         pass
@@ -31,6 +33,12 @@ def check_links(reader: Reader, circuit: Circuit, raw: Any) -> Circuit:
     links.keep("sheets", _check_sheet)
     _check_settings(links)
     return links.circuit
+
+
+def _check_branch(links: Links, branch: Branch) -> Branch:
+    """Warn of a zone that does not exist."""
+    links.warn_of_zone(branch.zone)
+    return branch
 
 
 def _check_wire(links: Links, wire: Wire) -> Wire:
@@ -45,6 +53,7 @@ def _check_wire(links: Links, wire: Wire) -> Wire:
     for branch in wire.branches:
         if branch not in circuit.branches:
             links.warn(f"there is no branch “{branch}”", "add it or take it out of “branches”")
+    links.warn_of_zone(wire.zone)
     return wire
 
 
@@ -110,6 +119,14 @@ def _leave(links: Links, key: str, lost: list[str], said: Callable[[str], str]) 
         links.reader.leave_out(error, (0, 0))
 
 
+_CHOICES = {
+    "copper": copper_table_ids,
+    "ampacity": ampacity_table_ids,
+    "bundle": bundle_table_ids,
+}
+"""What may be chosen of each kind of table."""
+
+
 def _check_settings(links: Links) -> None:
     """Check what the settings name."""
     settings = links.circuit.settings
@@ -120,7 +137,7 @@ def _check_settings(links: Links) -> None:
             f"there is no part “{battery}” to measure against", "the first battery is taken"
         )
     chosen = settings.chosen
-    for key, ids in (("copper", copper_table_ids), ("ampacity", ampacity_table_ids)):
+    for key, ids in _CHOICES.items():
         name = getattr(chosen, key)
         if name != getattr(type(settings)().chosen, key) and name not in ids():
             links.at("tables", key)

@@ -31,6 +31,7 @@ def check_part(links: Links, part: Part) -> Part:
     _warn_of_idle(links, part, kind)
     if part.branch and part.branch not in links.circuit.branches:
         links.warn(f"there is no branch “{part.branch}”", "add it or take “branch” out")
+    links.warn_of_zone(part.zone)
     return part
 
 

@@ -108,6 +108,7 @@ PART = Spec(
     field("location", NAME),
     field("branch", NAME),
     field("note", NOTE),
+    field("zone", NAME),
     required=("id", "kind"),
     keeps=True,
 )

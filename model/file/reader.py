@@ -19,6 +19,7 @@ NOUNS = {
     "own_kinds": "own kind",
     "accepted": "acceptance",
     "promises": "promise",
+    "zones": "zone",
 }
 CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 """Control characters, those that turn the direction of writing, and halves of characters."""

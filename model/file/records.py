@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from model.circuit import Acceptance, Branch, Cable, Place, PromiseText, Route, Sheet
+from model.circuit import Acceptance, Branch, Cable, Place, PromiseText, Route, Sheet, Zone
 from model.file.codecs import (
     COORDINATE,
     FLAG,
@@ -60,6 +60,17 @@ BRANCH = Spec(
     field("wet", FLAG),
     field("shaking", FLAG),
     field("cover", NAME),
+    field("note", NOTE),
+    field("zone", NAME),
+    required=("id",),
+    keeps=True,
+)
+ZONE = Spec(
+    made_by(Zone),
+    Zone(""),
+    field("id", ID),
+    field("name", NAME),
+    field("c", TEMPERATURE, "temperature_c"),
     field("note", NOTE),
     required=("id",),
     keeps=True,

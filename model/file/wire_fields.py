@@ -84,6 +84,7 @@ WIRE = Spec(
     field("to_fit", FIT, "second_fit"),
     field("ends_ohm", number(0, 1e12, "ohms")),
     field("note", NOTE),
+    field("zone", NAME),
     required=("id",),
     keeps=True,
 )

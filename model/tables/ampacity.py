@@ -38,10 +38,11 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AmpacityTable(Table):
-    """A table of continuous current by size, for 30 °C."""
+    """A table of continuous current by size, for an ambient of `base_c`."""
 
     columns: tuple[Column, ...]
     rows: tuple[AmpacityRow, ...]
+    base_c: float = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,8 @@ class Ampacity:
         The table's source.
     standing : Standing
         How well the figure is known.
+    base_c : float
+        The ambient the table itself is for.
     """
 
     value_a: float | None
@@ -110,6 +113,7 @@ class Ampacity:
     t_max_c: float
     source: str
     standing: Standing
+    base_c: float
 
 
 def ampacity_file() -> AmpacityFile:
@@ -124,12 +128,11 @@ def ampacity_table_ids() -> tuple[str, ...]:
     return tuple(s.id for s in data.selections) + tuple(columns)
 
 
-def ambient_factor(t_max_c: float, zone_c: float) -> float:
-    """Return the share of a 30 °C rating that is left at another ambient.
+def ambient_factor(t_max_c: float, zone_c: float, base_c: float = 30.0) -> float:
+    """Return the share of a rating at `base_c` that is left at another ambient.
 
-    √((T_max − θ)/(T_max − 30)); never above 1, and 0 from T_max up.
+    √((T_max − θ)/(T_max − base)); never above 1, and 0 from T_max up.
     """
-    base_c = ampacity_file().correction.base_c
     if not math.isfinite(zone_c):
         raise QuantityError("The temperature of a zone must be a number of °C.")
     if zone_c <= base_c:
@@ -143,6 +146,7 @@ def ampacity(
     zone_c: float = 30.0,
     *,
     engine_space: bool = False,
+    own: tuple[AmpacityTable, ...] = (),
 ) -> Ampacity:
     """Return the continuous current a size may carry.
 
@@ -157,20 +161,28 @@ def ampacity(
         Temperature around the wire.
     engine_space : bool
         Use the standard's own engine-space factor in place of the formula, where it has one.
+    own : tuple of AmpacityTable
+        Tables of the user's, which are looked through first.
 
     Returns
     -------
     Ampacity
         With None for a size below the first row or above the last: unknown, never guessed.
     """
-    return _looked_up(size, table_id, float(zone_c), engine_space)
+    return _looked_up(size, table_id, float(zone_c), engine_space, own)
 
 
 @lru_cache(maxsize=4096)
-def _looked_up(size: Size, table_id: str, zone_c: float, engine_space: bool) -> Ampacity:
-    table, index = _column(_chosen(size, table_id))
+def _looked_up(
+    size: Size,
+    table_id: str,
+    zone_c: float,
+    engine_space: bool,
+    own: tuple[AmpacityTable, ...],
+) -> Ampacity:
+    table, index = _column(_chosen(size, table_id), own)
     column = table.columns[index]
-    factor, standing = _factor(column, zone_c, engine_space)
+    factor, standing = _factor(column, zone_c, table.base_c, engine_space)
     standing = weaker(table.standing, standing)
     row = _row(table, size)
     if row is not None:
@@ -183,13 +195,16 @@ def _looked_up(size: Size, table_id: str, zone_c: float, engine_space: bool) -> 
         column.t_max_c,
         table.source,
         standing,
+        table.base_c,
     )
 
 
-def _factor(column: Column, zone_c: float, engine_space: bool) -> tuple[float, Standing | None]:
+def _factor(
+    column: Column, zone_c: float, base_c: float, engine_space: bool
+) -> tuple[float, Standing | None]:
     if engine_space and column.engine_space is not None:
         return column.engine_space, column.engine_space_standing
-    factor = ambient_factor(column.t_max_c, zone_c)
+    factor = ambient_factor(column.t_max_c, zone_c, base_c)
     return factor, None if factor == 1.0 else ampacity_file().correction.standing
 
 
@@ -201,14 +216,14 @@ def _chosen(size: Size, table_id: str) -> str:
     return table_id
 
 
-def _column(column_id: str) -> tuple[AmpacityTable, int]:
-    places = list(_places())
+def _column(column_id: str, own: tuple[AmpacityTable, ...] = ()) -> tuple[AmpacityTable, int]:
+    places = list(_places(own))
     column = find((column for _, _, column in places), column_id, "ampacity table")
     return next((table, index) for table, index, at in places if at is column)
 
 
-def _places() -> Iterator[tuple[AmpacityTable, int, Column]]:
-    for table in ampacity_file().tables:
+def _places(own: tuple[AmpacityTable, ...]) -> Iterator[tuple[AmpacityTable, int, Column]]:
+    for table in (*own, *ampacity_file().tables):
         for index, column in enumerate(table.columns):
             yield table, index, column
 

@@ -36,6 +36,15 @@ def bundle_file() -> BundleFile:
     return read("bundles", BundleFile)
 
 
+NONE = "none"
+"""What is chosen where bundles are not to count."""
+
+
+def bundle_table_ids() -> tuple[str, ...]:
+    """Return the ids that may be chosen, `NONE` last."""
+    return (*(table.id for table in bundle_file().tables), NONE)
+
+
 def bundle_table(table_id: str) -> BundleTable:
     """Return one table; raises `UnknownNameError` naming those there are."""
     return find(bundle_file().tables, table_id, "bundle table")
@@ -44,8 +53,10 @@ def bundle_table(table_id: str) -> BundleTable:
 def bundle_factor(table_id: str, wires: int) -> float | None:
     """Return the share of its current a wire keeps in a bundle of ``wires`` loaded wires.
 
-    None above the largest number of the table: unknown, never guessed.
+    None above the largest number of the table: unknown, never guessed. 1 for the table `NONE`.
     """
+    if table_id == NONE:
+        return 1.0
     if wires < 1:
         raise QuantityError("A bundle has at least one wire.")
     for row in bundle_table(table_id).rows:
