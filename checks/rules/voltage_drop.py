@@ -190,9 +190,11 @@ def _judge(case: Case, use: Use, rows: Bools) -> Finding | None:
     if not starter:
         rows = rows & ~cranking
     lost = np.where(rows, _greatest_v(case) - across, 0.0)
+    least_v = (_limit(case, use)[0] + JUST) * case.nominal_v
     for row in np.argsort(-lost)[:MOST_TRIES].tolist():
-        drop = drop_of(case.flows(row), use) if lost[row] > 0 else None
-        if drop and drop.volts / case.nominal_v > _limit(case, use)[0] + JUST:
+        # What is lost on the way is never more than what the load is short of.
+        drop = drop_of(case.flows(row), use) if lost[row] > least_v else None
+        if drop and drop.volts > least_v:
             return _finding(case, use, row, drop, None)
     return None
 
