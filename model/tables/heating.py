@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from dataclasses import dataclass
 
 from model.errors import QuantityError
@@ -56,6 +57,7 @@ def copper_constant(constant_id: str) -> float:
     return find(heating_file().constants, constant_id, "constant of copper").value
 
 
+@cache
 def insulation_for(name: str, t_max_c: float) -> Insulation:
     """Return the insulation of a wire in a short circuit, taken as hot as it may run.
 
