@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from functools import cache
 from dataclasses import dataclass
+from functools import cache
 
 from model.errors import QuantityError
 from model.tables.cables import cable_file
