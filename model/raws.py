@@ -27,6 +27,7 @@ from model.kinds.body import (
 )
 from model.lookup import body_of, number, word
 from model.resistances import coil_ohm, fuse_ohm, wire_ohm
+from model.zones import DEEPEST
 
 Node = tuple[str, str]
 """Part id and inner node name; the shell is ("", SHELL)."""
@@ -58,22 +59,25 @@ class Raw:
     inner: Element | None = None
 
 
+Line = tuple[Part, ...]
+"""A part, the part it sits in, and so on: all that its surroundings may depend on."""
+
+
 @dataclass(frozen=True, slots=True)
 class _OfPart:
-    """What was found for a part, and the records that it holds for."""
+    """What was found for a part, and the records that it holds for: itself, and what it sits in."""
 
-    part: Part
-    host: Part | None
+    line: Line
     nodes: tuple[Node, ...]
     raws: tuple[Raw, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _OfWire:
-    """What was found for a wire, and the records that it holds for."""
+    """What was found for a wire, and the records that it holds for, those at its ends too."""
 
     wire: Wire
-    ends: tuple[Part | None, Part | None]
+    ends: tuple[Line, Line]
     raw: Raw
 
 
@@ -110,8 +114,8 @@ def raws_of(circuit: Circuit) -> tuple[list[Node], list[Raw]]:
 
 def _of_part(circuit: Circuit, part: Part, held: _OfPart | None) -> _OfPart:
     """Return the nodes and edges of a part, those held where they still hold."""
-    host = circuit.parts.get(part.host) if part.host else None
-    if held is not None and held.part is part and held.host is host:
+    line = _line(circuit, part.id)
+    if held is not None and _same(held.line, line):
         return held
     body = body_of(circuit, part)
     nodes = tuple((part.id, terminal.node) for terminal in body.terminals)
@@ -120,18 +124,33 @@ def _of_part(circuit: Circuit, part: Part, held: _OfPart | None) -> _OfPart:
         for element in body.elements
         if _exists(circuit, part, element)
     ]
-    return _OfPart(part, host, nodes, (*raws, *_guest_bonds(circuit, part)))
+    return _OfPart(line, nodes, (*raws, *_guest_bonds(circuit, part)))
 
 
 def _of_wire(circuit: Circuit, wire: Wire, held: _OfWire | None) -> _OfWire:
     """Return the edge of a joined wire, the one held where it still holds."""
     assert wire.first is not None and wire.second is not None
-    parts = (circuit.parts.get(wire.first.part), circuit.parts.get(wire.second.part))
-    if held is not None and held.wire is wire and list(map(id, held.ends)) == list(map(id, parts)):
+    lines = (_line(circuit, wire.first.part), _line(circuit, wire.second.part))
+    if held is not None and held.wire is wire and all(map(_same, held.ends, lines)):
         return held
     ends = (end_node(circuit, wire.first), end_node(circuit, wire.second))
     raw = Raw(wire.id, "wires", "", *ends, wire_ohm(circuit, wire), "wire")
-    return _OfWire(wire, parts, raw)
+    return _OfWire(wire, lines, raw)
+
+
+def _line(circuit: Circuit, part_id: str) -> Line:
+    """Return a part with the parts it sits in, one in the other; a ring of them ends."""
+    found: list[Part] = []
+    part = circuit.parts.get(part_id)
+    while part is not None and len(found) < DEEPEST:
+        found.append(part)
+        part = circuit.parts.get(part.host) if part.host else None
+    return tuple(found)
+
+
+def _same(one: Line, other: Line) -> bool:
+    """Tell whether two lines are of the very same records."""
+    return len(one) == len(other) and all(a is b for a, b in zip(one, other, strict=True))
 
 
 def end_node(circuit: Circuit, end: End) -> Node:

@@ -15,7 +15,7 @@ from model.harness import Branch
 
 SURROUNDINGS = ""
 """Name of no zone: the surroundings stated for the circuit as a whole."""
-_DEEPEST = 8
+DEEPEST = 8
 """Parts that sit in parts that sit in parts: no deeper than this."""
 
 
@@ -98,7 +98,7 @@ def _ends(circuit: Circuit, wire: Wire) -> Iterator[Warmth | None]:
 def _stated_at(circuit: Circuit, part: Part) -> Warmth | None:
     """Return the zone stated for a part, its branch or its host, None where none is."""
     here: Part | None = part
-    for _ in range(_DEEPEST):
+    for _ in range(DEEPEST):
         if here is None:
             return None
         branch = circuit.branches.get(here.branch)

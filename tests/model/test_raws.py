@@ -13,6 +13,7 @@ import model.raws
 from model.circuit import Circuit, Part
 from model.edits import set_rating
 from model.file import load
+from model.harness import Zone
 from model.kinds import Body
 from model.lookup import body_of
 from model.network import Network
@@ -39,7 +40,7 @@ def test_after_any_changes_what_is_kept_is_what_is_there(data: st.DataObject) ->
 @pytest.fixture
 def pump() -> Circuit:
     """Return a circuit with a relay and a pump behind it."""
-    return load(Path("tests/circuits/C03A.voltwalk")).circuit
+    return load(Path("assets/examples/fuel-pump.voltwalk")).circuit
 
 
 def test_a_new_rating_and_new_surroundings_are_seen(pump: Circuit) -> None:
@@ -50,6 +51,18 @@ def test_a_new_rating_and_new_surroundings_are_seen(pump: Circuit) -> None:
     conditions = replace(pump.settings.conditions, temperature_c=80.0)
     warm = replace(pump, settings=replace(pump.settings, conditions=conditions))
     assert [e.ohm for e in Network(warm).edges] == [e.ohm for e in _alone(warm).edges] != before
+
+
+def test_a_zone_of_what_the_end_of_a_wire_sits_in_is_seen(pump: Circuit) -> None:
+    inner = next(p for p in pump.parts.values() if p.kind.startswith("relay"))
+    box, car = Part("B1", "fuse-box", "B1", host="B2"), Part("B2", "fuse-box", "B2")
+    parts = {**pump.parts, "B1": box, "B2": car, inner.id: replace(inner, host="B1", slot="x")}
+    cold = replace(pump, parts=parts, zones={"z": Zone("z", "engine bay", 90.0)})
+    before = [e.ohm for e in Network(cold).edges]
+    hot = replace(cold, parts={**cold.parts, "B2": replace(car, zone="z")})
+    after = [e.ohm for e in Network(hot).edges]
+    assert after == [e.ohm for e in _alone(hot).edges]
+    assert sum(a != b for a, b in zip(before, after, strict=True)) >= 3  # the coil, wires at it
 
 
 def _alone(circuit: Circuit) -> Network:
