@@ -1,7 +1,9 @@
 """A load whose only way back leads through another load.
 
 What it finds
-    Loads and coils that no conductor can join to the supply's minus, but another load can.
+    Loads and coils that no conductor can join to the supply's minus, but another load can. Where
+    that is the coil of a relay which so never pulls in, what it gets with the filament before it
+    hot and cold.
 
 Why it matters
     The two share the volts: both glow, turn slowly or do nothing, and the wrong one is suspected.
@@ -23,8 +25,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checks.case import Case
-from checks.finding import FAULT, Finding
+import numpy as np
+
+from checks.case import Case, Use
+from checks.finding import FAULT, Datum, Finding
+from checks.leaks import filament_volts
 
 NAME = "ground-only-through-load"
 FAMILY = "ground path"
@@ -75,16 +80,51 @@ def find(case: Case) -> Iterator[Finding]:
             continue  # both-ends-live says so
         through = case.through_load(use)
         if through:
-            wires = [w.id for n in (use.a_node, use.b_node)
-                     for w in case.wires_at(use.part.id, n)
-                     if any(e.part in through for e in case.ends(w.id))]  # fmt: skip
-            yield Finding(
-                rule=NAME,
-                severity=FAULT,
-                parts=(use.part.id, *through),
-                wires=tuple(dict.fromkeys(wires)),
-                says="The only way back for {part} is through {others}: they share the volts. "
-                "Give {part} a return of its own.",
-                values={"part": use.name, "others": ", ".join(case.name(p) for p in through)},
-                source="Kirchhoff's laws",
-            )
+            yield _finding(case, use, through)
+
+
+def _finding(case: Case, use: Use, through: tuple[str, ...]) -> Finding:
+    """Return the finding of one load."""
+    wires = [w.id for n in (use.a_node, use.b_node)
+             for w in case.wires_at(use.part.id, n)
+             if any(e.part in through for e in case.ends(w.id))]  # fmt: skip
+    values: dict[str, Datum] = {
+        "part": use.name,
+        "others": ", ".join(case.name(p) for p in through),
+    }
+    says = "The only way back for {part} is through {others}: they share the volts."
+    dead = next((u for u in case.dead_coil_uses if u.part.id in through), None)
+    if dead is not None and use.draws != "coil":
+        more, numbers = _coil(case, dead, use)
+        says, values = says + more, values | numbers
+    return Finding(
+        rule=NAME,
+        severity=FAULT,
+        parts=(use.part.id, *through),
+        wires=tuple(dict.fromkeys(wires)),
+        says=says + " Give {part} a return of its own.",
+        values=values,
+        source="Kirchhoff's laws",
+    )
+
+
+def _coil(case: Case, coil: Use, through: Use) -> tuple[str, dict[str, Datum]]:
+    """Return what a coil gets that is fed through a load, its filament hot and cold."""
+    volts = np.abs(case.survey.across(coil.edge))
+    row = int(volts.argmax())
+    hot, cold = filament_volts(case, coil, row, (case.network.edges[through.edge],))
+    values: dict[str, Datum] = {
+        "coil": coil.name,
+        "gets": float(volts[row]),
+        "pulls": case.pull_in_v(coil),
+        "hot": hot or 0.0,
+        "cold": cold or 0.0,
+    }
+    says = " {coil} gets {gets:voltage} so and needs {pulls:voltage} to pull in"
+    if hot is not None and cold is not None:
+        says += ": with the filament hot {hot:voltage}, cold {cold:voltage}" + (
+            ", so that at best it clicks when it is switched on"
+            if cold >= case.pull_in_v(coil)
+            else ""
+        )
+    return says + ".", values

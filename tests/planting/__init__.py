@@ -30,6 +30,7 @@ from tests.planting.relays import (
     coil_of_other_voltage,
     diode_relay_reversed,
     feed_and_make_interchanged,
+    indicator_on_the_far_side,
 )
 from tests.planting.returns import return_forgotten_or_thin, shared_thin_ground
 
@@ -38,6 +39,7 @@ MISTAKES = {
     "87a used where 87 was meant": break_for_make,
     "30 and 87 interchanged on a change-over relay": feed_and_make_interchanged,
     "86 and 85 reversed on a relay with a diode": diode_relay_reversed,
+    "an indicator on the far side of a coil": indicator_on_the_far_side,
     "load current through the dash switch": through_dash_switch,
     "several heavy loads on one thin shared ground": shared_thin_ground,
     "return wire forgotten, or thinner than the feed": return_forgotten_or_thin,

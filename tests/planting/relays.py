@@ -5,11 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from model.circuit import Circuit, Part
+from model.circuit import Circuit, End, Part, Wire
 from model.lookup import label, number, word
-from tests.planting.plant import Plant, moved, wires_on, with_parts
-from tests.planting.ways import JOINTS, loads_behind, relays, seat, walk
+from model.wiresize import Size
+from tests.planting.plant import Plant, moved, wires_on, with_parts, with_wires
+from tests.planting.ways import JOINTS, loads, loads_behind, relays, seat, survey, walk
 
+RULES_OF_INDICATOR = (
+    "ground-only-through-load",
+    "runs-at-rest",
+    "runs-after-crash",
+    "always-on",
+    "held-by-leak",
+    "fuse-above-wire",
+    "short-outlasts-wire",
+    "unfused-length",
+)
 MAKES = ("relay-make", "relay-resistor", "relay-diode")
 
 
@@ -118,4 +129,37 @@ def coil_of_other_voltage(circuit: Circuit) -> Iterator[Plant]:
             frozenset(("coil-voltage-class",)),
             frozenset((relay.id,)),
             severities=frozenset(("fault" if volts == 24.0 else "danger",)),
+        )
+
+
+def indicator_on_the_far_side(circuit: Circuit) -> Iterator[Plant]:
+    """Mistake 16: an indicator from the feed to the switched end of a coil, which holds it."""
+    states = survey(circuit)
+    amps = 1.2 / circuit.settings.nominal_v
+    for relay in relays(circuit):
+        place = seat(circuit, relay)
+        if not relay.kind.startswith("relay-") or relay.kind == "relay-bistable":
+            continue
+        feed, coil = (states.rest.volt(place, t) or 0.0 for t in ("30", "86"))
+        ground = states.rest.volt(place, "85")
+        if feed < 0.9 * circuit.settings.nominal_v or coil > 0.1 or ground is None or ground > 0.1:
+            continue
+        beside = walk(circuit, [(place, "86")], frozenset(("joint", "diode"))).parts
+        if beside & {p.id for p in loads(circuit)}:
+            continue  # another load takes the current
+        ratings = {"current_a": amps, "at_v": circuit.settings.nominal_v}
+        lamp = Part("lamp-x", "lamp", "HX", ratings=ratings)
+        wires = [
+            Wire(f"wire-{t}", f"WX{t}", End(place, p), End(lamp.id, t), Size(mm2=0.75), 0.3, "YE")
+            for p, t in (("30", "+"), ("86", "-"))
+        ]
+        line = walk(circuit, [(place, "86"), (place, "30")], JOINTS | {"control"})
+        told = frozenset((lamp.id, relay.id, *line.parts, *(w.id for w in wires), *line.wires))
+        yield Plant(
+            with_wires(with_parts(circuit, lamp), wires),
+            f"indicator on 86 of {label(relay)}",
+            frozenset(("held-by-leak",)),
+            frozenset((relay.id,)),
+            dict.fromkeys(RULES_OF_INDICATOR, told),
+            frozenset(("fault",)),
         )
