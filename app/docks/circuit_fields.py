@@ -6,9 +6,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from app.docks.fields import Field, Setter
+from app.docks.lying_fields import lying_fields
 from model.changes import Change
 from model.circuit import Chosen, Circuit, Conditions, Settings
 from model.edits import set_settings
+from model.tables.bundles import NONE
 from model.tables.catalog import entries
 from model.units import parse, show
 
@@ -33,6 +35,8 @@ def circuit_fields(circuit: Circuit) -> list[Field]:
         *_conditions(settings),
         _table("copper", "Copper resistance", settings.chosen.copper),
         _table("ampacity", "Current of wires", settings.chosen.ampacity),
+        _table("bundle", "Wires in bundles", settings.chosen.bundle),
+        *lying_fields(circuit),
     ]
 
 
@@ -41,7 +45,7 @@ def _conditions(settings: Settings) -> list[Field]:
     held = settings.conditions
     rows = (
         ("temperature_c", "Copper of coils and wires", show(held.temperature_c, "temperature")),
-        ("zone_c", "Surroundings of wires", show(held.zone_c, "temperature")),
+        ("zone_c", "Surroundings in no zone", show(held.zone_c, "temperature")),
     )
     made = [Field(k, t, v, _Temperature(k), group="Conditions") for k, t, v in rows]
     plain = Conditions()
@@ -76,11 +80,11 @@ def _choice(
 
 def _table(kind: str, title: str, chosen: str) -> Field:
     """Return the row of a table to choose, with its title, source and standing below."""
-    known = {e.id: e for e in entries(kind)}
+    known = {e.id: e for e in entries("bundles" if kind == "bundle" else kind)}
     default = getattr(Chosen(), kind)
     entry = known.get(chosen)
-    note = f"{entry.title}. {entry.source} ({entry.standing})" if entry else "no such table"
-    others = tuple(i for i in known if i != default)
+    note = f"{entry.title}. {entry.source} ({entry.standing})" if entry else "bundles do not count"
+    others = tuple(i for i in (*known, *([NONE] if kind == "bundle" else [])) if i != default)
     return _choice(kind, title, chosen, default, _Choose(kind), others, "Tables", note)
 
 

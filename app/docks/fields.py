@@ -10,15 +10,19 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from app.entry.ends import OPEN
+from app.entry.lying import zone_and_celsius
+from app.schedule.part_values import zone_name
 from app.schedule.wire_values import ENDS, WireSetter, wire_text
 from app.theme import INSULATION
 from model.changes import Change
 from model.circuit import Circuit, Part, Wire
 from model.editing import rename_part
+from model.editing.lying import put_in_zone
 from model.edits import set_part, set_rating
 from model.kinds import Duty, RatingSpec
 from model.lookup import body_of, duty_of, kind_of, label, rating
 from model.units import parse, show
+from model.zones import part_warmth, wire_warmth
 
 Setter = Callable[[Circuit, str], Change | None]
 DUTIES = {
@@ -58,6 +62,7 @@ def part_fields(circuit: Circuit, part: Part) -> list[Field]:
         Field("reference", "Reference", part.reference, _Reference(part.id)),
         Field("name", "Name", part.name, _PartText(part.id, "name")),
         Field("location", "Location", part.location, _PartText(part.id, "location")),
+        _zone_field(circuit, part),
     ]
     if slots := _slots_for(circuit, part):
         seat = _seat(circuit, part)
@@ -85,6 +90,13 @@ def _rating_field(circuit: Circuit, part: Part, spec: RatingSpec) -> Field:
         choices=spec.choices,
         group="Ratings",
     )
+
+
+def _zone_field(circuit: Circuit, part: Part) -> Field:
+    """Return the row of a part's zone; without one of its own it says how warm it is and why."""
+    warmth = part_warmth(circuit, part)
+    held = f"{warmth.zone or 'as the circuit'}, {show(warmth.celsius, 'temperature')}"
+    return Field("zone", "Zone", zone_name(circuit, part), _Zone(part.id), held)
 
 
 def _slots_for(circuit: Circuit, part: Part) -> tuple[str, ...]:
@@ -140,7 +152,7 @@ def wire_fields(circuit: Circuit, wire: Wire) -> list[Field]:
         ("insulation", "Insulation", "not known", ()),
         ("circuit", "Circuit", "", ()),
         ("confidence", "Confidence", "not said", CONFIDENCE[1:]),
-        *_harness(circuit),
+        *_harness(circuit, wire),
         *((f"{end}_{key}", f"{title} at {word}", "not known", ())
           for end, word in (("first", "From"), ("second", "To"))
           for key, title in (("terminal", "Terminal"), ("seal", "Seal"))),
@@ -149,14 +161,17 @@ def wire_fields(circuit: Circuit, wire: Wire) -> list[Field]:
     return [_wire_field(circuit, wire, *row) for row in rows]
 
 
-def _harness(circuit: Circuit) -> list[tuple[str, str, str, tuple[str, ...]]]:
-    """Return the rows of cables and branches, none where the circuit has none."""
+def _harness(circuit: Circuit, wire: Wire) -> list[tuple[str, str, str, tuple[str, ...]]]:
+    """Return the rows of cables and bundles, none where the circuit has none, and of the zone."""
     found = []
     if circuit.cables:
         names = tuple(c.name or c.id for c in circuit.cables.values())
         found.append(("cable", "Cable", "none", names))
     if circuit.branches:
-        found.append(("branches", "Branches", "not known", ()))
+        found.append(("branches", "Bundles", "none", ()))
+    warmth = wire_warmth(circuit, wire)
+    held = f"{warmth.zone or 'as the circuit'}, {show(warmth.celsius, 'temperature')}"
+    found.append(("zone", "Zone", held, ()))
     return found
 
 
@@ -204,6 +219,14 @@ class _PartText:
         value: dict[str, Any] = {self.key: text}
         new = replace(part, **value)
         return set_part(circuit, new, f"Change {self.key} of {label(part)}")
+
+
+@dataclass(frozen=True, slots=True)
+class _Zone:
+    part_id: str
+
+    def __call__(self, circuit: Circuit, text: str) -> Change | None:
+        return put_in_zone(circuit, [self.part_id], *zone_and_celsius(circuit, text)).change
 
 
 @dataclass(frozen=True, slots=True)

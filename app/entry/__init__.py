@@ -31,6 +31,7 @@ the last wire typed, and shown; a wire to ground starts black. ``?`` leaves it u
     name K1 pump relay        rename K1 K7              delete W5 K1
     S1 rest ON                X1 8 ways
     duty M1 critical          note W5 found loose
+    zone bay 85 °C K1 F2      bundle B1 W3 W7
 
 A size in plain mm can mean two things, so it is asked back.
 """

@@ -1,8 +1,8 @@
 """One text said of several parts or wires: 2.5 mm² RD for six wires, 8 A for three pumps.
 
 What is not typed stays as each has it. Beside what follows a reference or wire number in the typed
-line there are ``duty critical`` for loads, ``circuit 31``, ``seen``, ``measured`` and ``assumed``
-for wires, and ``note …`` for both.
+line there are ``duty critical`` for loads, ``circuit 31``, ``bundle B1``, ``seen``, ``measured``
+and ``assumed`` for wires, and ``note …`` and ``zone bay`` for both.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from dataclasses import replace
 from app.entry.duties import duty_step, note_step
 from app.entry.edit import edit_part, edit_wire
 from app.entry.errors import Refused
+from app.entry.lying import LYING, said_of, zone_and_celsius
 from app.entry.plan import Cursor, Step
 from app.entry.read import Entry, Refusal
 from app.entry.specs import main_spec, units_for
@@ -56,7 +57,7 @@ def change_all(circuit: Circuit, ids: Iterable[str], text: str) -> Entry | Refus
     found = clauses(text)
     if not found:
         return Refusal(_what(circuit, parts, wires))
-    if _first(found[0]) == "note":
+    if _first(found[0]) in ("note", "zone"):
         return _of(circuit, [*parts, *wires], found[0])
     try:
         return _of(circuit, wires or parts, found[0])
@@ -95,6 +96,8 @@ def _step(circuit: Circuit, thing: Part | Wire, words: Clause) -> Step:
     verb = _first(words)
     if verb == "note":
         return note_step(circuit, thing, words[1:], Cursor())
+    if verb in LYING and len(words) > 1:
+        return _lying(circuit, verb, thing, words)
     if isinstance(thing, Part):
         if verb == "duty":
             return duty_step(circuit, thing, words[1:], Cursor())
@@ -104,6 +107,15 @@ def _step(circuit: Circuit, thing: Part | Wire, words: Clause) -> Step:
     if verb == "duty":
         raise Refused("Wires have no duties: select loads only.", span_of(words))
     return edit_wire(circuit, thing, [], words, Cursor())
+
+
+def _lying(circuit: Circuit, verb: str, thing: Part | Wire, words: Clause) -> Step:
+    """Return the step that puts one of them into a zone or bundle."""
+    if verb == "bundle" and isinstance(thing, Part):
+        raise Refused("Only wires lie in a bundle: select wires.", span_of(words))
+    text = " ".join(w.text for w in words[1:])
+    name, celsius = zone_and_celsius(circuit, text) if verb == "zone" else (text, None)
+    return said_of(circuit, verb, name, celsius, [thing.id], Cursor(), span_of(words))
 
 
 def _said_of_wire(circuit: Circuit, wire: Wire, words: Clause) -> Step:

@@ -11,6 +11,7 @@ from app.entry.duties import PHRASES
 from app.entry.edit import VERBS, verb_of, wire_called
 from app.entry.ends import Named, part_called
 from app.entry.errors import Refused
+from app.entry.lying import LYING
 from app.entry.plain import led_in, spelled_out
 from app.entry.plan import Recent
 from app.entry.suggest import Offer, Suggestion, ranked
@@ -29,6 +30,8 @@ _ABOUT = {
     "delete": "take parts or wires away",
     "duty": "say what a load is meant to do",
     "note": "keep a remark on a part or wire",
+    "zone": "how warm it is around parts and wires",
+    "bundle": "which wires lie together",
 }
 
 
@@ -120,6 +123,15 @@ def _at_start(circuit: Circuit, typed: str, recent: Recent) -> Iterator[Offer]:
 
 def _after_verb(circuit: Circuit, before: Clause, typed: str) -> Iterator[Offer]:
     verb = verb_of(before[0])
+    if verb in LYING and len(before) == 1:
+        known = circuit.zones if verb == "zone" else circuit.branches
+        yield from (Offer(r.name or r.id, r.note, 20.0) for r in known.values())
+        return
+    if verb in LYING:
+        if verb == "zone":
+            yield from offers.part_offers(circuit, typed, 30.0)
+        yield from offers.wire_offers(circuit, typed)
+        return
     if len(before) > 1 and verb == "duty":
         yield from (Offer(p, "duty", 5.0) for p in (*PHRASES, "not"))
     if len(before) > 1 and verb != "delete":

@@ -7,6 +7,7 @@ from dataclasses import replace
 from app.entry.duties import duty_step, note_step
 from app.entry.ends import Named, end_text, no_part, part_called
 from app.entry.errors import Refused
+from app.entry.lying import LYING, lying_step
 from app.entry.place import taken
 from app.entry.plain import led_in, spoken_of
 from app.entry.plan import Cursor, Step
@@ -20,7 +21,7 @@ from model.edits import delete, rename_part, set_part, set_wire
 from model.kinds import Kind
 from model.lookup import body_of, kind_of, label, parts_named, wire_label, wires_at, wires_named
 
-VERBS = ("name", "rename", "delete", "duty", "note")
+VERBS = ("name", "rename", "delete", "duty", "note", *LYING)
 SAME_AS = {"remove": "delete", "erase": "delete"}
 """Other words for the verbs."""
 
@@ -57,9 +58,12 @@ def by_verb(circuit: Circuit, words: Clause, cursor: Cursor) -> Step:
     """Return the step of a clause that begins with one of the verbs."""
     verb = verb_of(words[0])
     if len(words) < 2:
-        raise Refused(f"{verb} what? Type a reference or a wire number after it.", words[0].span)
+        what = "its name" if verb in LYING else "a reference or a wire number"
+        raise Refused(f"{verb} what? Type {what} after it.", words[0].span)
     if verb == "delete":
         return _delete(circuit, words[1:], cursor)
+    if verb in LYING:
+        return lying_step(circuit, verb, words[1:], cursor)
     if verb in ("duty", "note"):
         return _duty_or_note(circuit, verb, words[1:], cursor)
     return (_name if verb == "name" else _rename)(circuit, words[1:], cursor)

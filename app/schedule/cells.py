@@ -122,7 +122,8 @@ class Order:
 
 def _other_circuit(a: Circuit, b: Circuit) -> bool:
     """Tell whether more changed than what is known of single wires."""
-    tables = ((a.sheets, b.sheets), (a.branches, b.branches), (a.cables, b.cables))
+    tables = ((a.sheets, b.sheets), (a.branches, b.branches), (a.cables, b.cables),
+              (a.zones, b.zones))  # fmt: skip
     return not wired_alike(a, b) or any(one is not other for one, other in tables)
 
 

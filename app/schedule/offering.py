@@ -107,7 +107,7 @@ class Before:
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """Offers the names of branches or cables of the circuit."""
+    """Offers the names of branches, cables or zones of the circuit."""
 
     table: Callable[[Circuit], Any]
 
@@ -120,6 +120,11 @@ class Named:
 def branches_of(circuit: Circuit) -> Any:
     """Return the branches of a circuit by id."""
     return circuit.branches
+
+
+def zones_of(circuit: Circuit) -> Any:
+    """Return the zones of a circuit by id."""
+    return circuit.zones
 
 
 def cables_of(circuit: Circuit) -> Any:

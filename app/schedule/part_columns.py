@@ -13,7 +13,13 @@ from app.schedule import offering as offer
 from app.schedule.column import CIRCUIT, LIVE, Column, Tabled
 from app.schedule.looking import Looking
 from app.schedule.natural import Amount, amount
-from app.schedule.part_values import duty_brief, part_change, ratings_brief, ratings_stated
+from app.schedule.part_values import (
+    duty_brief,
+    part_change,
+    ratings_brief,
+    ratings_stated,
+    zone_name,
+)
 from model.changes import Change
 from model.circuit import Circuit, Part
 from model.lookup import body_of, kind_of, label
@@ -65,6 +71,10 @@ def _duty(look: Looking, part: Part) -> str:
 
 def _position(look: Looking, part: Part) -> str:
     return look.position(part)
+
+
+def _zone(look: Looking, part: Part) -> str:
+    return zone_name(look.circuit, part)
 
 
 def _rest(look: Looking, part: Part) -> str:
@@ -136,6 +146,9 @@ COLUMNS = (
     Column("note", "Note", 160, _Plain("note"), types=_Types("note"), about="a remark"),
     Column("location", "Location", 100, _Plain("location"), types=_Types("location"),
            about="where it is in the vehicle", shown=False),
+    Column("zone", "Zone", 100, _zone, CIRCUIT, types=_Types("zone"),
+           offers=offer.Named(offer.zones_of), about="a zone, or a new one: bay 85 °C",
+           shown=False),
     Column("rest", "At rest", 80, _rest, types=_Types("rest"), offers=offer.position_offers,
            about="the position it rests in", shown=False),
     Column("seat", "Sits in", 100, _seat, CIRCUIT, about="the part it sits in", shown=False),

@@ -11,11 +11,13 @@ from app.entry import kinds
 from app.entry.bulk import change_all
 from app.entry.duties import PHRASES, duties_in
 from app.entry.errors import Refused, listed
+from app.entry.lying import zone_and_celsius
 from app.entry.read import Refusal
 from app.entry.words import clauses
 from model.changes import Change
 from model.circuit import Circuit, Part
 from model.editing import rename_part, replace_kind, set_parts
+from model.editing.lying import put_in_zone
 from model.edits import set_part
 from model.kinds import Duty, Kind, RatingSpec
 from model.lookup import body_of, duty_of, kind_of, label, rating
@@ -141,6 +143,19 @@ def _duty(circuit: Circuit, part: Part, text: str) -> Change | None:
     return set_part(circuit, replace(part, duty=new), f"Change duty of {label(part)}")
 
 
+def zone_name(circuit: Circuit, part: Part) -> str:
+    """Return the name of the zone stated for a part, "" where none is."""
+    zone = circuit.zones.get(part.zone)
+    return (zone.name or zone.id) if zone else part.zone
+
+
+def _zone(circuit: Circuit, part: Part, text: str) -> Change | None:
+    """Return the change of a part's zone: a name, a new one with its temperature, or nothing."""
+    if text == zone_name(circuit, part):
+        return None
+    return put_in_zone(circuit, [part.id], *zone_and_celsius(circuit, text)).change
+
+
 def _rest(circuit: Circuit, part: Part, text: str) -> Change | None:
     name = position_named(circuit, part, text)
     if name == body_of(circuit, part).rest:
@@ -160,4 +175,5 @@ _CHANGES: dict[str, Callable[[Circuit, Part, str], Change | None]] = {
     "ratings": _ratings,
     "duty": _duty,
     "rest": _rest,
+    "zone": _zone,
 }

@@ -11,11 +11,13 @@ from typing import Any
 
 from app.entry.ends import end_text
 from app.entry.errors import Refused, listed
+from app.entry.lying import zone_and_celsius
 from app.entry.values import colours_in
 from app.schedule.ends import read_end
 from model.changes import Change
 from model.circuit import Circuit, Fit, Wire
 from model.editing import rejoin, rename_wire
+from model.editing.lying import put_in_zone
 from model.editing.sound import check_sound
 from model.edits import set_wire
 from model.lookup import wire_label
@@ -30,7 +32,7 @@ FITS = tuple(f"{end}_{what}" for end in ENDS for what in ("terminal", "seal", "s
 """What is crimped on each end: first_terminal, first_seal … as the keys of columns."""
 
 
-LINKS = ("cable", "branches")
+LINKS = ("cable", "branches", "zone")
 WORDS = {"length_m": "length", "found_colour": "colour as found", "strip_m": "stripped length"}
 """What people call a field where that is another word."""
 
@@ -63,6 +65,8 @@ def wire_change(circuit: Circuit, wire_id: str, key: str, text: str) -> Change |
         return rename_wire(circuit, wire_id, typed).change
     if key in FITS:
         return _fit_change(circuit, wire, key, typed)
+    if key == "zone":
+        return put_in_zone(circuit, [wire_id], *zone_and_celsius(circuit, typed)).change
     fields = wire_fields_typed(circuit, key, typed)
     check_sound(Wire("w", **{k: v for k, v in fields.items() if k not in LINKS}))
     what = f"Change {WORDS.get(key, key)} of {wire_label(wire)}"
@@ -175,6 +179,11 @@ def _branch_names(circuit: Circuit, wire: Wire) -> str:
     return "-".join((known[b].name or b) if b in known else b for b in wire.branches)
 
 
+def _zone_name(circuit: Circuit, wire: Wire) -> str:
+    zone = circuit.zones.get(wire.zone)
+    return (zone.name or zone.id) if zone else wire.zone
+
+
 def _cable_name(circuit: Circuit, wire: Wire) -> str:
     cable = circuit.cables.get(wire.cable)
     return (cable.name or cable.id) if cable else wire.cable
@@ -187,6 +196,7 @@ _TEXTS: dict[str, Callable[[Circuit, Wire], str]] = {
     "length_m": _length,
     "branches": _branch_names,
     "cable": _cable_name,
+    "zone": _zone_name,
 }
 
 
