@@ -9,6 +9,7 @@ from PySide6.QtGui import QPagedPaintDevice
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from app.paper import set_up
+from app.tr import tr
 
 Painted = Callable[[QPagedPaintDevice], None]
 """Paints all pages onto a printer, or what stands for one."""
@@ -26,24 +27,24 @@ class Ask:
         buttons = QMessageBox.StandardButton
         box = QMessageBox(parent)
         box.setIcon(QMessageBox.Icon.Question)
-        box.setText(f"{name} has changes that are not saved.")
+        box.setText(tr("{name} has changes that are not saved.", name=name))
         box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
         answers = {buttons.Save: SAVE, buttons.Discard: LEAVE}
         return answers.get(QMessageBox.StandardButton(box.exec()), STAY)
 
     def open_path(self, parent: QWidget, folder: str) -> Path | None:
         """Ask which file to open."""
-        text, _ = QFileDialog.getOpenFileName(parent, "Open a circuit", folder, FILTER)
+        text, _ = QFileDialog.getOpenFileName(parent, tr("Open a circuit"), folder, FILTER)
         return Path(text) if text else None
 
     def save_path(self, parent: QWidget, start: str) -> Path | None:
         """Ask where to save."""
-        text, _ = QFileDialog.getSaveFileName(parent, "Save the circuit", start, FILTER)
+        text, _ = QFileDialog.getSaveFileName(parent, tr("Save the circuit"), start, FILTER)
         return _with_suffix(Path(text)) if text else None
 
     def draw_path(self, parent: QWidget, start: str) -> Path | None:
         """Ask where to draw to."""
-        text, _ = QFileDialog.getSaveFileName(parent, "Draw to a file", start, DRAWINGS)
+        text, _ = QFileDialog.getSaveFileName(parent, tr("Draw to a file"), start, DRAWINGS)
         return Path(text) if text else None
 
     def print_out(self, parent: QWidget, name: str, paint: Painted) -> str:
@@ -51,7 +52,8 @@ class Ask:
         try:
             from PySide6.QtPrintSupport import QPrinter, QPrintPreviewDialog
         except ImportError as error:
-            return f"This system cannot print ({error}): draw to a PDF file and print that."
+            said = "This system cannot print ({error}): draw to a PDF file and print that."
+            return tr(said, error=error)
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
         printer.setDocName(name)
         set_up(printer)

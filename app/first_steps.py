@@ -34,7 +34,7 @@ class FirstSteps(QFrame):
         self.hint.setObjectName("soft")
         self.hint.setWordWrap(True)
         self.setObjectName("steps")
-        self.setAccessibleName("First steps")
+        self.setAccessibleName(tr("First steps"))
         self._steps = 0
         self._fill()
         self._connect()
@@ -82,13 +82,13 @@ class FirstSteps(QFrame):
         """Write the steps, those done with a tick, and how to do the first that is open."""
         for number, (key, label) in enumerate(self.labels.items(), 1):
             mark = "✓" if key in self.done else f"{number}"
-            label.setText(f"{mark} {STEPS[key][0]}")
+            label.setText(f"{mark} {tr(STEPS[key][0])}")
             label.setObjectName("soft" if key in self.done else "step")
-            label.setAccessibleDescription("done" if key in self.done else "to do")
+            label.setAccessibleDescription(tr("done" if key in self.done else "to do"))
             label.style().unpolish(label)
             label.style().polish(label)
         open_ones = [key for key in STEPS if key not in self.done]
-        self.hint.setText(STEPS[open_ones[0]][1] if open_ones else DONE)
+        self.hint.setText(tr(STEPS[open_ones[0]][1] if open_ones else DONE))
 
     def _on_changed(self, happened: Happened) -> None:
         """Tell a part placed, a wire drawn and a value set from one another."""

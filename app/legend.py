@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.scene.paint_role import WORDS, legend_size, paint_legend
 from app.session import Session
+from app.tr import tr
 
 INSET = 14
 
@@ -19,8 +20,8 @@ class Legend(QWidget):
         super().__init__(parent)
         self._session, self._view = session, parent
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self.setAccessibleName("Legend of the roles")
-        self.setAccessibleDescription(", ".join(WORDS.values()))
+        self.setAccessibleName(tr("Legend of the roles"))
+        self.setAccessibleDescription(", ".join(map(tr, WORDS.values())))
         self.resize(self.sizeHint())
         parent.installEventFilter(self)
         self.hide()

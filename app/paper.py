@@ -19,6 +19,7 @@ from app.presenter import states_of
 from app.scene.paint_page import OVERLAP, UNITS, Leaf, paint_grid, paint_surround, room_of
 from app.scene.sheet_scene import SheetScene
 from app.theme import LIGHT, Look
+from app.tr import tr
 from app.words import CAUTIONS
 from model.circuit import Circuit, Sheet
 
@@ -162,10 +163,10 @@ class Paper:
         painter.restore()
         if index == 0 and self.tiles:
             self._outline_tiles(painter, area, scale)
-        name = self.sheet.name or "Sheet"
+        name = self.sheet.name or tr("Sheet")
         leaf = Leaf(name, number, scale, self._beside(tile), tile.name if tile else "")
         settings = self.circuit.settings
-        paint_surround(painter, self.page, settings, leaf, PRINT, " ".join(CAUTIONS))
+        paint_surround(painter, self.page, settings, leaf, PRINT, " ".join(map(tr, CAUTIONS)))
 
     def _outline_tiles(self, painter: QPainter, area: QRectF, scale: float) -> None:
         painter.save()

@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
 from app.keeping import Keep
+from app.tr import tr
 
 KEY = "files/recent"
 MOST = 10
@@ -31,7 +32,7 @@ class RecentMenu(QMenu):
     """The path of the file chosen."""
 
     def __init__(self, keep: Keep, parent: QWidget | None = None) -> None:
-        super().__init__("Open &recent", parent)
+        super().__init__(tr("Open &recent"), parent)
         self._keep = keep
         self.aboutToShow.connect(self.fill)
         self.triggered.connect(self._on_triggered)
@@ -47,7 +48,7 @@ class RecentMenu(QMenu):
             action.setData(str(path))
             action.setToolTip(str(path))
         if not paths:
-            self.addAction("No file yet").setEnabled(False)
+            self.addAction(tr("No file yet")).setEnabled(False)
 
     def _on_triggered(self, action: QAction) -> None:
         if action.data():

@@ -22,6 +22,7 @@ from app.gestures.stage import Stage
 from app.scene.sheet_scene import SheetScene
 from app.session import Session
 from app.sheet_keys import ARROWS, SheetCursor, begins_line, cursor_area, on_grid, paint_cursor
+from app.tr import tr
 
 ZOOMS = (0.05, 6.0)
 
@@ -56,9 +57,9 @@ class SheetView(QGraphicsView):
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName("Sheet")
-        self.viewport().setAccessibleName("Sheet")
-        self.setAccessibleDescription("The drawing of the circuit; the Schedule is its equal")
+        self.setAccessibleName(tr("Sheet"))
+        self.viewport().setAccessibleName(tr("Sheet"))
+        self.setAccessibleDescription(tr("The drawing of the circuit; the Schedule is its equal"))
 
     @property
     def sheet_scene(self) -> SheetScene:

@@ -40,8 +40,9 @@ def sentence_of(finding: Finding) -> str:
     any thread.
     """
     says = QCoreApplication.translate(FINDINGS, finding.says)
+    values = {k: tr(v) if isinstance(v, str) else v for k, v in finding.values.items()}
     try:
-        return replace(finding, says=says).sentence()
+        return replace(finding, says=says, values=values).sentence()
     except (KeyError, IndexError, ValueError) as error:
         log.warning("translation of %r does not fit: %r", finding.says, error)
         return finding.sentence()

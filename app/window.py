@@ -248,7 +248,7 @@ class Window(QMainWindow):
 
     def _on_clean(self) -> None:
         path = self.session.path
-        name = path.name if path else "Untitled"
+        name = path.name if path else tr("Untitled")
         self.setWindowTitle(f"{name}[*] · Voltwalk")
         self.setWindowModified(not self.session.undo.isClean())
 
@@ -259,7 +259,8 @@ class Window(QMainWindow):
             ("redo", undo.canRedo(), undo.redoText()),
         ):
             self.actions_[key].setEnabled(can)
-            self.actions_[key].setToolTip(f"{key.capitalize()}: {text}" if text else key)
+            word = tr(key.capitalize())
+            self.actions_[key].setToolTip(f"{word}: {tr(text)}" if text else word)
 
     def _on_docks(self) -> None:
         for key, dock in self.docks.items():
@@ -325,6 +326,6 @@ def _notice() -> QLabel:
     notice = QLabel()
     notice.setObjectName("notice")
     notice.setWordWrap(True)
-    notice.setAccessibleName("Notice")
+    notice.setAccessibleName(tr("Notice"))
     notice.hide()
     return notice

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from app.session import Session
+from app.tr import tr
 from checks.finding import SEVERITIES
 from model.lookup import label
 
@@ -14,19 +15,21 @@ CAUTIONS = (
     "event's rules, local codes and a licensed person decide.",
 )
 """What stands in the About box and on every paper."""
-SAFETY = (
-    "<b>Voltwalk</b> draws relay-controlled 12 V and 24 V vehicle circuits and checks what they "
-    f"do.<br><br>{'<br><br>'.join(CAUTIONS)}"
-)
+ABOUT = "draws relay-controlled 12 V and 24 V vehicle circuits and checks what they do."
 OUTCOMES = {
     "several": "The relays race: {count} outcomes are possible; one of them is shown.",
     "none": "There is no steady state: the relays go on without end.",
 }
 
 
+def safety() -> str:
+    """Return what the About box says."""
+    return f"<b>Voltwalk</b> {tr(ABOUT)}<br><br>{'<br><br>'.join(map(tr, CAUTIONS))}"
+
+
 def status_of(session: Session) -> str:
     """Return one line: mode, conditions, state, findings."""
-    words = [session.mode.capitalize(), _sheet(session), _conditions(session)]
+    words = [tr(session.mode.capitalize()), _sheet(session), _conditions(session)]
     words.append(_selection(session))
     words += [_outcome(session), _findings(session)]
     return "   ·   ".join(w for w in words if w)
@@ -36,11 +39,13 @@ def _sheet(session: Session) -> str:
     sheets = list(session.circuit.sheets.values())
     if len(sheets) < 2:
         return ""
-    return f"{session.sheet.name or 'Sheet'} ({sheets.index(session.sheet) + 1} of {len(sheets)})"
+    name, at = session.sheet.name or tr("Sheet"), sheets.index(session.sheet) + 1
+    return tr("{name} ({at} of {count})", name=name, at=at, count=len(sheets))
 
 
 def _conditions(session: Session) -> str:
-    return f"engine {session.setting.engine}, battery {session.setting.supply}"
+    engine, supply = tr(session.setting.engine), tr(session.setting.supply)
+    return tr("engine {engine}, battery {supply}", engine=engine, supply=supply)
 
 
 def _selection(session: Session) -> str:
@@ -53,15 +58,15 @@ def _selection(session: Session) -> str:
 def _outcome(session: Session) -> str:
     settled = session.analysis.settled
     if session.analysis.trouble:
-        return session.analysis.trouble
+        return tr(session.analysis.trouble)
     if settled is None or settled.settled not in OUTCOMES:
         return ""
-    return OUTCOMES[settled.settled].format(count=len(settled.states))
+    return tr(OUTCOMES[settled.settled], count=len(settled.states))
 
 
 def _findings(session: Session) -> str:
     if not session.analysis.checked:
         return ""
     open_ones = [f.severity for f in session.analysis.findings if not f.accepted]
-    counts = [f"{open_ones.count(s)} {s}" for s in SEVERITIES if s in open_ones]
-    return ", ".join(counts) or "nothing found"
+    counts = [f"{open_ones.count(s)} {tr(s)}" for s in SEVERITIES if s in open_ones]
+    return ", ".join(counts) or tr("nothing found")

@@ -302,11 +302,11 @@ def test_draw_gives_the_keys_listed(tmp_path: Path) -> None:
 
 def test_the_cautions_are_those_of_the_window() -> None:
     pytest.importorskip("PySide6")
-    from app.words import SAFETY
+    from app.words import safety
 
     cautions = markdown.section(README, "## Safety", "## What it does not do yet")
     said = " ".join(cautions.split())
-    for sentence in re.split(r"(?<=\.) |<br>|<b>.*</b>", SAFETY.split("<br><br>", 1)[1]):
+    for sentence in re.split(r"(?<=\.) |<br>|<b>.*</b>", safety().split("<br><br>", 1)[1]):
         assert not sentence.strip() or sentence.strip(". ") in said, sentence
 
 

@@ -79,11 +79,11 @@ class CommandFinder(QFrame):
 
     def _dress(self) -> None:
         self.setObjectName("entry")
-        self.setAccessibleName("Find a command")
+        self.setAccessibleName(tr("Find a command"))
         self.edit.setPlaceholderText(tr("What do you want to do?"))
-        self.edit.setAccessibleName("Find a command")
-        self.edit.setAccessibleDescription("Arrows choose, Enter does it, Escape leaves")
-        self.list.setAccessibleName("Commands")
+        self.edit.setAccessibleName(tr("Find a command"))
+        self.edit.setAccessibleDescription(tr("Arrows choose, Enter does it, Escape leaves"))
+        self.list.setAccessibleName(tr("Commands"))
         self.list.setColumnCount(3)
         self.list.setHeaderHidden(True)
         self.list.setRootIsDecorated(False)
@@ -122,7 +122,7 @@ class CommandFinder(QFrame):
         why = why_not(self._session, spec.key, self._actions[spec.key].isEnabled())
         row = QTreeWidgetItem([plain(spec), tr(why) or menu_of(spec), keys])
         row.setData(0, KEY, spec.key)
-        said = ", ".join(filter(None, (plain(spec), keys or "no key", why)))
+        said = ", ".join(filter(None, (plain(spec), keys or tr("no key"), tr(why))))
         row.setData(0, Qt.ItemDataRole.AccessibleTextRole, said)
         row.setDisabled(bool(why))
         return row

@@ -46,7 +46,7 @@ class _Keys(QStyledItemDelegate):
             return None  # type: ignore[return-value]
         edit = QKeySequenceEdit(parent)
         edit.setMaximumSequenceLength(1)
-        edit.setAccessibleName("Press the new key")
+        edit.setAccessibleName(tr("Press the new key"))
         return edit
 
     def setModelData(
@@ -90,8 +90,10 @@ class KeysPage(QWidget):
             if all(w in f"{words} {keys}".casefold() for w in wanted):
                 self._add(key, (plain(spec), menu_of(spec), keys))
         for keys, does in SHEET_KEYS:
-            if all(w in f"{keys} {does} {OF_SHEET}".casefold() for w in wanted):
-                self._add("", (does[0].upper() + does[1:], OF_SHEET, keys))
+            if all(
+                w in f"{tr(keys)} {tr(does)} {keys} {does} {OF_SHEET}".casefold() for w in wanted
+            ):
+                self._add("", (tr(does[0].upper() + does[1:]), tr(OF_SHEET), tr(keys)))
         self._go_to(at)
 
     def text(self) -> str:
@@ -122,13 +124,13 @@ class KeysPage(QWidget):
 
     def _dress(self) -> None:
         self.filter.setPlaceholderText(tr("Command or key"))
-        self.filter.setAccessibleName("Filter the keys")
+        self.filter.setAccessibleName(tr("Filter the keys"))
         self.filter.setClearButtonEnabled(True)
         self.said.setObjectName("soft")
-        self.said.setAccessibleName("What was changed")
+        self.said.setAccessibleName(tr("What was changed"))
         self.said.setWordWrap(True)
         self.said.hide()
-        self.table.setAccessibleName("Keys")
+        self.table.setAccessibleName(tr("Keys"))
         self.table.setHeaderLabels([tr(c) for c in COLUMNS])
         self.table.setRootIsDecorated(False)
         self.table.setUniformRowHeights(True)
@@ -182,7 +184,7 @@ class KeysPage(QWidget):
                 self.table.setCurrentItem(row)
 
     def _say(self, text: str) -> None:
-        self.said.setText(text)
+        self.said.setText(tr(text))
         self.said.setVisible(bool(text))
 
     def _offer(self, key: str, keys: str) -> None:

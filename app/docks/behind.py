@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from app.tr import tr
 from model.circuit import Circuit, Part, Wire
 from model.kinds.body import Coil, FusePath
 from model.lookup import body_of, rating
@@ -37,15 +38,15 @@ def _resistance(circuit: Circuit, wire: Wire) -> str:
     metre = show(copper_ohm_per_m(circuit, size, wire_copper_c(circuit, wire)), "resistance")
     metres = show(ASSUMED_LENGTH_M if length is None else length, "length")
     total = show(wire_ohm(circuit, wire), "resistance")
-    ends = (
-        f"{show(_ends_ohm(circuit, wire), 'resistance')} for its ends ({_ends_from(circuit, wire)})"
-    )
-    sentence = f"Resistance {total}: {metre} a metre × {metres}, and {ends}."
+    ends, source = show(_ends_ohm(circuit, wire), "resistance"), tr(_ends_from(circuit, wire))
+    said = "Resistance {total}: {metre} a metre × {metres}, and {ends} for its ends ({source})."
+    values = {"total": total, "metre": metre, "metres": metres, "ends": ends, "source": source}
+    sentence = tr(said, **values)
     guessed = [w for w, missing in (("size", wire.size is None), ("length", length is None))
                if missing]  # fmt: skip
     if guessed:
-        sentence += f" The {' and the '.join(guessed)} is assumed."
-    return f"{sentence} {_copper_from(circuit, wire)}"
+        sentence += " " + tr(f"The {' and the '.join(guessed)} is assumed.")
+    return f"{sentence} {tr(_copper_from(circuit, wire))}"
 
 
 def _copper_from(circuit: Circuit, wire: Wire) -> str:
@@ -58,7 +59,8 @@ def _copper_from(circuit: Circuit, wire: Wire) -> str:
     entry = describe("copper", found.table)
     row = found.row if found.assumed else f"row {found.row}"
     warm = show(temperature, "temperature")
-    return f"Copper at {warm}: {_named(entry)}, {row} ({found.standing})."
+    said = "Copper at {warm}: {table}, {row} ({standing})."
+    return tr(said, warm=warm, table=_named(entry), row=tr(row), standing=tr(found.standing))
 
 
 def _ends_ohm(circuit: Circuit, wire: Wire) -> float:
@@ -84,13 +86,17 @@ def _may_carry(circuit: Circuit, wire: Wire) -> str:
     if found.value_a is None:
         return f"What {wire.size.text()} may carry is not known: {found.source} does not have it."
     amps, warm = show(found.value_a, "current"), show(zone_c, "temperature")
-    return f"May carry {amps} in {warm}: {_carried_by(found)}."
+    return tr(
+        "May carry {amps} in {warm}: {table}.", amps=amps, warm=warm, table=_carried_by(found)
+    )
 
 
 def _carried_by(found: Ampacity) -> str:
     entry = describe("ampacity", found.table)
-    less = f", × {found.factor:.2f} for the warmth" if found.factor != 1.0 else ""
-    return f"{_named(entry)}, row {found.row}{less} ({found.standing})"
+    said = "{table}, row {row}, × {factor} for the warmth ({standing})"
+    said = said if found.factor != 1.0 else "{table}, row {row} ({standing})"
+    standing, factor = tr(found.standing), f"{found.factor:.2f}"
+    return tr(said, table=_named(entry), row=found.row, factor=factor, standing=standing)
 
 
 def _fuse(circuit: Circuit, part: Part) -> str:
@@ -109,9 +115,11 @@ def _coil(circuit: Circuit, part: Part, coil: Coil) -> str:
     warm = show(copper_c(circuit, part), "temperature")
     held = rating(circuit, part, coil.ohm)
     ohm = show(coil_ohm(circuit, part, coil.ohm), "resistance")
-    return f"{coil.name.capitalize()} {ohm} at {warm} ({held.source})."
+    name, source = tr(coil.name.capitalize()), tr(held.source)
+    return tr("{name} {ohm} at {warm} ({source}).", name=name, ohm=ohm, warm=warm, source=source)
 
 
 def _named(entry: Entry) -> str:
     """Return a table's title with its source, where that is not said twice."""
-    return entry.title if entry.source in entry.title else f"{entry.title} ({entry.source})"
+    title, source = tr(entry.title), tr(entry.source)
+    return title if entry.source in entry.title else f"{title} ({source})"

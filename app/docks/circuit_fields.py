@@ -7,11 +7,12 @@ from typing import Any
 
 from app.docks.fields import Field, Setter
 from app.docks.lying_fields import lying_fields
+from app.tr import tr
 from model.changes import Change
 from model.circuit import Chosen, Circuit, Conditions, Settings
 from model.edits import set_settings
 from model.tables.bundles import NONE
-from model.tables.catalog import entries
+from model.tables.catalog import Entry, entries
 from model.units import parse, show
 
 TEXTS = {
@@ -83,9 +84,14 @@ def _table(kind: str, title: str, chosen: str) -> Field:
     known = {e.id: e for e in entries("bundles" if kind == "bundle" else kind)}
     default = getattr(Chosen(), kind)
     entry = known.get(chosen)
-    note = f"{entry.title}. {entry.source} ({entry.standing})" if entry else "bundles do not count"
+    note = _told(entry) if entry else "bundles do not count"
     others = tuple(i for i in (*known, *([NONE] if kind == "bundle" else [])) if i != default)
     return _choice(kind, title, chosen, default, _Choose(kind), others, "Tables", note)
+
+
+def _told(entry: Entry) -> str:
+    """Return what a reader must know of a table."""
+    return f"{tr(entry.title)}. {tr(entry.source)} ({tr(entry.standing)})"
 
 
 def _settings(circuit: Circuit, text: str, **values: Any) -> Change | None:

@@ -33,7 +33,7 @@ class Details(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setAccessibleName("Details")
+        self.setAccessibleName(tr("Details"))
         self.operate: OperateBox | None = None
         self.now, self.found, self.behind = _lines("now"), _lines("found"), _lines("note")
         self.refresh()
@@ -126,11 +126,11 @@ class Details(QScrollArea):
 
     def _title(self, record: Part | Wire | None) -> str:
         if isinstance(record, Part):
-            return f"{label(record)} · {kind_of(self.session.circuit, record).title}"
+            return f"{label(record)} · {tr(kind_of(self.session.circuit, record).title)}"
         if record is not None:
-            return f"{wire_label(record)} · Wire"
+            return f"{wire_label(record)} · {tr('Wire')}"
         count = len(self.session.selection)
-        return f"{count} things are selected." if count else NOTHING
+        return tr("{count} things are selected.", count=count) if count else tr(NOTHING)
 
     def _on_given(self, key: str, text: str) -> None:
         """Make what was typed a change, or say under the row why it cannot be."""
@@ -162,5 +162,5 @@ def _lines(name: str) -> QLabel:
 
 def _fill(label: QLabel, lines: list[str]) -> None:
     """Write lines into a label; without any it is not there."""
-    label.setText("\n".join(lines))
+    label.setText("\n".join(map(tr, lines)))
     label.setVisible(bool(lines))

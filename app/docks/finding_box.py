@@ -64,7 +64,7 @@ class FindingBox(QFrame):
         self.ask.setCheckable(True)
         self.reason = ReasonLine()
         self.reason.setPlaceholderText(tr("Why this may stay, then Enter"))
-        self.reason.setAccessibleName("Reason for accepting")
+        self.reason.setAccessibleName(tr("Reason for accepting"))
         self.help, self.page = QLabel(), QScrollArea()
         self._fill()
         self.cure.clicked.connect(self.apply)
@@ -84,7 +84,7 @@ class FindingBox(QFrame):
         self.page.setFrameShape(QFrame.Shape.NoFrame)
         self.page.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.page.setMinimumHeight(130)
-        self.page.setAccessibleName("Help on the rule")
+        self.page.setAccessibleName(tr("Help on the rule"))
         row = QHBoxLayout()
         row.setSpacing(4)
         for button in (self.take, self.ask):
@@ -110,7 +110,7 @@ class FindingBox(QFrame):
             return
         self.evidence.setText(evidence_of(self.session.circuit, finding))
         self.evidence.setVisible(bool(self.evidence.text()))
-        self.cure.setText(finding.remedy)
+        self.cure.setText(tr(finding.remedy))
         self.cure.setVisible(bool(finding.remedy) and not finding.accepted)
         self.take.setText(tr("Take back" if finding.accepted else "Accept …"))
         if finding.rule != self._rule:
@@ -176,11 +176,11 @@ def evidence_of(circuit: Circuit, finding: Shown) -> str:
     """Return the path that shows a finding, and the positions in which it was seen."""
     lines = []
     if names := [n for key in finding.path if (n := _name(circuit, key))]:
-        lines.append("Path: " + " → ".join(names))
+        lines.append(tr("Path: {names}", names=" → ".join(names)))
     if finding.seen:
-        lines.append(f"Seen with {finding.seen}")
+        lines.append(tr("Seen with {positions}", positions=tr(finding.seen)))
     if finding.accepted:
-        lines.append(f"Accepted: {finding.accepted}")
+        lines.append(tr("Accepted: {reason}", reason=finding.accepted))
     return "\n".join(lines)
 
 

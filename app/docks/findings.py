@@ -40,7 +40,7 @@ class FindingList(QListWidget):
     def __init__(self) -> None:
         super().__init__()
         self.box: FindingBox | None = None
-        self.setAccessibleName("Findings")
+        self.setAccessibleName(tr("Findings"))
         self.setWordWrap(True)
         self.setIconSize(QSize(20, 20))
         self.setFrameShape(QListWidget.Shape.NoFrame)
@@ -70,7 +70,7 @@ class Findings(QWidget):
         self.only.setObjectName("act")
         self.only.setText(tr("Selected only"))
         self.only.setAccessibleName(tr("List only the findings of what is selected"))
-        self.only.setToolTip("List only the findings of what is selected")
+        self.only.setToolTip(tr("List only the findings of what is selected"))
         self.only.setCheckable(True)
         self.only.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.list, self.box = FindingList(), FindingBox(session)
@@ -160,11 +160,13 @@ class Findings(QWidget):
     def _row(self, severity: str, finding: Shown) -> None:
         theme = self.session.look.theme
         sign = icon(f"actions/{severity}", theme.severity(severity))
-        below = f"Accepted: {finding.accepted}" if finding.accepted else f"Source: {finding.source}"
+        below = _source(finding)
         item = QListWidgetItem(sign, f"{finding.sentence}\n{below}", self.list)
         item.setData(FINDING, finding)
         item.setToolTip(finding.rule)
-        item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{WORDS[severity]}: {finding.sentence}")
+        item.setData(
+            Qt.ItemDataRole.AccessibleTextRole, f"{tr(WORDS[severity])}: {finding.sentence}"
+        )
         if finding.accepted:
             item.setForeground(theme.colour("ink_soft"))
 
@@ -180,16 +182,24 @@ class Findings(QWidget):
         """Return one line that says how the circuit stands."""
         analysis = self.session.analysis
         if analysis.trouble:
-            return analysis.trouble
+            return tr(analysis.trouble)
         if not analysis.checked:
-            return "Checking …"
-        counts = [f"{len(groups[s])} {s}" for s in (*SEVERITIES, "accepted") if s in groups]
+            return tr("Checking …")
+        severities = (*SEVERITIES, "accepted")
+        counts = ", ".join(f"{len(groups[s])} {tr(s)}" for s in severities if s in groups)
         if self.only.isChecked():
-            return f"Of what is selected: {', '.join(counts) or 'nothing'}."
-        return ", ".join(counts) or "Nothing found."
+            return tr("Of what is selected: {counts}.", counts=counts or tr("nothing"))
+        return counts or tr("Nothing found.")
 
     def _on_current(self, item: QListWidgetItem | None, before: QListWidgetItem | None) -> None:
         self.session.show_finding(item.data(FINDING) if item else None)
 
     def _on_done(self) -> None:
         self.list.setFocus()
+
+
+def _source(finding: Shown) -> str:
+    """Return the line below a finding: why it is accepted, else where it is from."""
+    if finding.accepted:
+        return tr("Accepted: {reason}", reason=finding.accepted)
+    return tr("Source: {source}", source=tr(finding.source))

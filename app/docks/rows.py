@@ -28,7 +28,7 @@ class TypedLine(QLineEdit):
         if self.text() != field.value:
             self.setText(field.value)
             self.setCursorPosition(0)
-        self.setPlaceholderText(field.default)
+        self.setPlaceholderText(tr(field.default))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Give the text with Enter, take it back with Esc."""
@@ -60,9 +60,9 @@ class Choice(QComboBox):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(8)
-        self.addItem(field.default, "")
+        self.addItem(tr(field.default), "")
         for choice in field.choices:
-            self.addItem(choice, choice)
+            self.addItem(tr(choice), choice)
         self.take(field)
         self.activated.connect(self._on_activated)
 
@@ -72,7 +72,8 @@ class Choice(QComboBox):
         if row < 0:
             self.addItem(field.value, field.value)
             row = self.count() - 1
-        self.setItemText(0, f"{field.default} (default)" if field.source else field.default)
+        default = tr(field.default)
+        self.setItemText(0, tr("{value} (default)", value=default) if field.source else default)
         self.setCurrentIndex(row)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
@@ -113,12 +114,13 @@ class Row(QWidget):
     def take(self, field: Field) -> None:
         """Show another value."""
         self.input.take(field)
-        default = "" if field.value or not field.source else f"default · {field.source}"
-        self.tell(field.note or default)
+        default = "" if field.value or not field.source else tr(field.source)
+        told = tr("default · {source}", source=default) if default else ""
+        self.tell(tr(field.note) or told)
 
     def tell(self, text: str, wrong: bool = False) -> None:
         """Write under the input; what is wrong stands out."""
-        self.note.setText(text)
+        self.note.setText(tr(text) if wrong else text)
         self.note.setVisible(bool(text))
         self.note.setProperty("wrong", wrong)
         self.note.style().unpolish(self.note)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
+from app.tr import tr
 from checks.rule import SECTIONS, rules
 
 
@@ -22,7 +23,8 @@ def help_of(rule: str) -> str:
     """Return a rule's help as rich text, a sentence where the rule is not known."""
     known = next((r for r in rules() if r.name == rule), None)
     if known is None:
-        return f"There is no help on “{escape(rule)}”."
-    head = f"<p><b>{escape(known.help.splitlines()[0])}</b> ({escape(known.name)})</p>"
-    rest = (f"<p><b>{escape(t)}.</b> {escape(text)}</p>" for t, text in sections(known.help))
+        return escape(tr("There is no help on “{rule}”.", rule=rule))
+    head = f"<p><b>{escape(tr(known.help.splitlines()[0]))}</b> ({escape(known.name)})</p>"
+    found = [(tr(title), tr(text)) for title, text in sections(known.help)]
+    rest = (f"<p><b>{escape(title)}.</b> {escape(text)}</p>" for title, text in found)
     return head + "".join(rest)

@@ -25,6 +25,7 @@ from app.schedule.part_columns import PARTS
 from app.schedule.view import TableScreen
 from app.schedule.wire_columns import WIRES
 from app.session import Session
+from app.tr import tr
 
 TABLES = (WIRES, PARTS)
 
@@ -98,26 +99,26 @@ class Schedule(QWidget):
     # Building
 
     def _dress(self) -> None:
-        self.setAccessibleName("Schedule")
-        self.tabs.setAccessibleName("Tables")
+        self.setAccessibleName(tr("Schedule"))
+        self.tabs.setAccessibleName(tr("Tables"))
         self.tabs.setDrawBase(False)
         self.tabs.setExpanding(False)
         for tabled in TABLES:
-            self.tabs.addTab(tabled.title)
-        self.filter.setPlaceholderText("Filter")
-        self.filter.setAccessibleName("Filter the rows")
+            self.tabs.addTab(tr(tabled.title))
+        self.filter.setPlaceholderText(tr("Filter"))
+        self.filter.setAccessibleName(tr("Filter the rows"))
         self.filter.setClearButtonEnabled(True)
         self.filter.setMinimumWidth(90)
         self.filter.setMaximumWidth(260)
-        self.only.setText("Only selected")
+        self.only.setText(tr("Only selected"))
         self.only.setCheckable(True)
-        self.only.setAccessibleName("Only what is selected on the sheet")
-        self.only.setToolTip("Show only the rows of what is selected on the sheet")
+        self.only.setAccessibleName(tr("Only what is selected on the sheet"))
+        self.only.setToolTip(tr("Show only the rows of what is selected on the sheet"))
         self.count.setObjectName("soft")
-        self.count.setAccessibleName("Rows shown")
-        self.columns.setText("Columns ▾")
+        self.count.setAccessibleName(tr("Rows shown"))
+        self.columns.setText(tr("Columns ▾"))
         self.columns.setStyleSheet("QToolButton::menu-indicator { image: none; }")
-        self.columns.setAccessibleName("Columns of the table")
+        self.columns.setAccessibleName(tr("Columns of the table"))
         self.columns.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.columns.setMenu(QMenu(self.columns))
         for button in (self.only, self.columns):
@@ -188,9 +189,12 @@ class Schedule(QWidget):
         screen = self.now
         shown, total = len(screen.table.ids), screen.table.total
         name = screen.tabled.one if total == 1 else screen.tabled.many
-        text = f"{total} {name}" if shown == total else f"{shown} of {total} {name}"
+        many = "{total} {name}" if shown == total else "{shown} of {total} {name}"
+        text = tr(many, shown=shown, total=total, name=tr(name))
         selected = len(screen.selected_rows())
-        self.count.setText(f"{text}, {selected} selected" if selected > 1 else text)
+        if selected > 1:
+            text = tr("{shown}, {count} selected", shown=text, count=selected)
+        self.count.setText(text)
 
     def _on_columns(self) -> None:
         menu = self.columns.menu()

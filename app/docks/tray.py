@@ -27,7 +27,7 @@ class Tray(QWidget):
         self.session, self.keep = session, keep or Keep()
         self.search = QLineEdit()
         self.search.setPlaceholderText(tr("Find a part"))
-        self.search.setAccessibleName("Find a part")
+        self.search.setAccessibleName(tr("Find a part"))
         self.search.setClearButtonEnabled(True)
         self.list = TrayList()
         layout = QVBoxLayout(self)
@@ -102,9 +102,11 @@ class Tray(QWidget):
         item = QListWidgetItem(self._icon(row.picture), tr(row.title), self.list)
         item.setData(KEY, row.key)
         item.setData(STARRED, row.starred)
-        item.setToolTip(row.about or row.title)
+        item.setToolTip(tr(row.about or row.title))
         if row.starred:
-            item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{row.title}, favourite")
+            item.setData(
+                Qt.ItemDataRole.AccessibleTextRole, tr("{title}, favourite", title=tr(row.title))
+            )
 
     def _icon(self, picture: str) -> QIcon:
         """Return a pictogram in the theme's ink; each is drawn once."""

@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from app.docks.wrapped import Wrapped
 from app.gallery.templates import MARK
+from app.tr import tr
 
 KEY = Qt.ItemDataRole.UserRole
 STARRED = Qt.ItemDataRole.UserRole + 1
@@ -80,7 +81,7 @@ class TrayList(QListWidget):
         self.setWordWrap(True)
         self.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.setTextElideMode(Qt.TextElideMode.ElideRight)
-        self.setAccessibleName("Parts")
+        self.setAccessibleName(tr("Parts"))
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.setItemDelegate(_Star(self, KEY, ROW))
         self.itemDoubleClicked.connect(self._on_double)

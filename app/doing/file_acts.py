@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 from app import acts, files
 from app.ask import LEAVE, SAVE, SUFFIX
 from app.paper import print_sheets
-from app.words import SAFETY
+from app.words import safety
 from model.circuit import Circuit
 from model.file import FileError
 
@@ -121,4 +121,4 @@ class FileActs(QObject):
 
     def do_about(self) -> None:
         """Show what the program is and the usual cautions."""
-        self.window.ask.tell(self.window, "Voltwalk", SAFETY)
+        self.window.ask.tell(self.window, "Voltwalk", safety())

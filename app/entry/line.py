@@ -22,6 +22,7 @@ from app.entry.plan import Cursor, Point, Recent
 from app.entry.read import Refusal, read
 from app.entry.row import CHOSEN, WHAT, EntryRow, row_height
 from app.entry.suggest import Suggestion
+from app.tr import tr
 from model.circuit import Circuit
 
 ROWS, LEAST_ROWS = 7, 2
@@ -142,16 +143,16 @@ class EntryLine(QFrame):
         self.setObjectName("entry")
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
-        self.setAccessibleName("Type a part or a wire")
+        self.setAccessibleName(tr("Type a part or a wire"))
         self.edit.setPlaceholderText(PROMPT)
-        self.edit.setAccessibleName("Part, wire or change")
-        self.edit.setAccessibleDescription("Tab completes, Enter does it, Escape leaves")
-        self.list.setAccessibleName("What can be typed here")
+        self.edit.setAccessibleName(tr("Part, wire or change"))
+        self.edit.setAccessibleDescription(tr("Tab completes, Enter does it, Escape leaves"))
+        self.list.setAccessibleName(tr("What can be typed here"))
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.list.setItemDelegate(self._rows_shown)
         self.list.setUniformItemSizes(True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.preview.setAccessibleName("What Enter will do")
+        self.preview.setAccessibleName(tr("What Enter will do"))
         self.preview.setObjectName("note")
         self.preview.setWordWrap(True)
         self.preview.setTextFormat(Qt.TextFormat.PlainText)
@@ -223,7 +224,7 @@ class EntryLine(QFrame):
             found = read(self._circuit(), text, replace(self.cursor_now, at=None))
             said = found.sentence if isinstance(found, Refusal) else found.preview
         self._mark_wrong(False)
-        self.preview.setText(said)
+        self.preview.setText(tr(said))
         self.preview.setVisible(bool(said))
         self.adjustSize()
 
@@ -296,7 +297,7 @@ class EntryLine(QFrame):
         text = self.edit.text()
         found = read(self._circuit(), text, self.cursor_now)
         if isinstance(found, Refusal):
-            self.preview.setText(found.sentence)
+            self.preview.setText(tr(found.sentence))
             self.preview.setVisible(True)
             self._mark_wrong(True)
             self.edit.setSelection(found.start, found.end - found.start)
@@ -313,7 +314,8 @@ class EntryLine(QFrame):
 def _item(suggestion: Suggestion) -> QListWidgetItem:
     """Return a row: the word, and what it is."""
     item = QListWidgetItem(suggestion.text)
-    item.setData(WHAT, suggestion.what)
+    what = tr(suggestion.what)
+    item.setData(WHAT, what)
     item.setData(_REPLACED, suggestion)
-    item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{suggestion.text}, {suggestion.what}")
+    item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{suggestion.text}, {what}")
     return item

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from app.gallery.templates import TEMPLATES
 from app.gallery.thumbs import SIZE, thumb
+from app.tr import tr
 from model.errors import ModelError
 
 log = logging.getLogger(__name__)
@@ -40,7 +41,7 @@ class Pictures(QListWidget):
 
     def __init__(self, name: str) -> None:
         super().__init__()
-        self.setAccessibleName(name)
+        self.setAccessibleName(tr(name))
         self.setViewMode(QListWidget.ViewMode.IconMode)
         self.setIconSize(SIZE)
         below = LINES * self.fontMetrics().lineSpacing() + 10
@@ -79,12 +80,12 @@ class Gallery(QWidget):
         self._next.setInterval(0)
         self._next.timeout.connect(self._on_next)
         self.list.taken.connect(self._on_taken)
-        about, close = QLabel(ABOUT), QToolButton()
+        about, close = QLabel(tr(ABOUT)), QToolButton()
         about.setObjectName("soft")
         about.setWordWrap(True)
         close.setObjectName("act")
-        close.setText("Back to the sheet")
-        close.setAccessibleName("Back to the sheet")
+        close.setText(tr("Back to the sheet"))
+        close.setAccessibleName(tr("Back to the sheet"))
         close.clicked.connect(self.closed)
         head = QHBoxLayout()
         head.addWidget(about, 1)
@@ -125,8 +126,8 @@ class Gallery(QWidget):
         blank = QPixmap(SIZE)
         blank.fill(QColor(Qt.GlobalColor.transparent))
         for made in TEMPLATES:
-            self._item(blank, f"Template: {made.title}", made.path, made.key)
-            self.list.item(self.list.count() - 1).setToolTip(made.about)
+            self._item(blank, tr("Template: {title}", title=tr(made.title)), made.path, made.key)
+            self.list.item(self.list.count() - 1).setToolTip(tr(made.about))
         for path in sorted(self._folder.glob("*.voltwalk")):
             self._item(blank, path.stem.replace("-", " ").capitalize(), path, "")
         self.list.setCurrentRow(0)
@@ -154,7 +155,8 @@ class Gallery(QWidget):
         icon = QIcon(drawn)
         icon.addPixmap(drawn, QIcon.Mode.Selected)
         item.setIcon(icon)
-        item.setText(f"Template: {title}" if item.data(TEMPLATE) else title)
+        if not item.data(TEMPLATE):
+            item.setText(title)
 
     def _on_taken(self, item: QListWidgetItem) -> None:
         if item.data(TEMPLATE):

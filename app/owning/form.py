@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
@@ -22,11 +23,13 @@ from app.owning.preview import Preview
 from app.owning.sentences import sentences
 from app.owning.tabs import Tabs
 from app.session import Session
+from app.tr import tr
 from assets.icons import kind_icons
 from model.circuit import OwnKind
 from model.editing import Edit, define_kind, remove_kind
 from model.errors import ModelError
 from model.file.own import FAMILIES
+from model.kinds import KINDS
 
 NEW = "A new part"
 WHOLE = "The part is whole."
@@ -41,11 +44,11 @@ class OwnForm(QWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session = session
-        self.which = _box("Which part", ())
+        self.which = _box("Which part", {})
         self.title, self.letter = _line("Title"), _line("Letter of its references")
         self.about = _line("What it is for")
-        self.family = _box("Family", FAMILIES)
-        self.picture = _box("Pictogram", ("", *kind_icons()))
+        self.family = _box("Family", {f: f for f in FAMILIES})
+        self.picture = _box("Pictogram", _pictures())
         self.tabs, self.preview = Tabs(), Preview(session.look)
         self.told = QLabel()
         self.save, self.place, self.remove = (
@@ -76,7 +79,7 @@ class OwnForm(QWidget):
             ("Use", self.about),
         ):
             widget.setMaximumWidth(150)
-            form.addRow(name, widget)
+            form.addRow(tr(name), widget)
         self.preview.setFixedWidth(230)
         self.told.setWordWrap(True)
         self.told.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -86,7 +89,7 @@ class OwnForm(QWidget):
         page.setWidgetResizable(True)
         page.setFixedWidth(230)
         page.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        page.setAccessibleName("What is still wrong")
+        page.setAccessibleName(tr("What is still wrong"))
         buttons = QHBoxLayout()
         for button in (self.save, self.place, self.remove):
             buttons.addWidget(button)
@@ -138,8 +141,8 @@ class OwnForm(QWidget):
         self.title.setText(draft.title)
         self.letter.setText(draft.letter)
         self.about.setText(draft.about)
-        self.family.setCurrentText(draft.family)
-        self.picture.setCurrentText(draft.icon)
+        _choose(self.family, draft.family)
+        _choose(self.picture, draft.icon)
         self.which.setCurrentIndex(max(self.which.findData(draft.base.id if draft.base else ""), 0))
         self.tabs.fill(draft)
         self._filling = False
@@ -150,8 +153,8 @@ class OwnForm(QWidget):
         head = OwnDraft(
             self.title.text(),
             self.letter.text(),
-            self.family.currentText(),
-            self.picture.currentText(),
+            str(self.family.currentData() or ""),
+            str(self.picture.currentData() or ""),
             self.about.text(),
             rest=self._base.kind.body.rest if self._base else "",
             base=self._base,
@@ -162,7 +165,7 @@ class OwnForm(QWidget):
         """Say what is wrong, and draw the card as far as there is one."""
         draft = self.draft()
         wrong = self._wrong(draft)
-        self.told.setText("\n".join(wrong) or WHOLE)
+        self.told.setText("\n".join(map(tr, wrong or (WHOLE,))))
         self.save.setEnabled(not wrong)
         self.place.setEnabled(self._base is not None)
         self.remove.setEnabled(self._base is not None)
@@ -238,7 +241,7 @@ class OwnForm(QWidget):
     def _list(self) -> None:
         """List the kinds of the file."""
         kinds = self.session.circuit.own_kinds
-        wanted = [("", NEW), *((k, o.kind.title or k) for k, o in kinds.items())]
+        wanted = [("", tr(NEW)), *((k, o.kind.title or k) for k, o in kinds.items())]
         has = [(self.which.itemData(i), self.which.itemText(i)) for i in range(self.which.count())]
         if wanted != has:
             self.which.clear()
@@ -250,23 +253,37 @@ class OwnForm(QWidget):
 
 def _line(name: str) -> QLineEdit:
     line = QLineEdit()
-    line.setAccessibleName(name)
+    line.setAccessibleName(tr(name))
     return line
 
 
-def _box(name: str, choices: tuple[str, ...]) -> QComboBox:
+def _box(name: str, choices: Mapping[str, str]) -> QComboBox:
+    """Return a list to choose from: what is kept, and what is shown for it."""
     box = QComboBox()
-    box.setAccessibleName(name)
-    box.addItems(choices)
+    box.setAccessibleName(tr(name))
+    for kept, shown in choices.items():
+        box.addItem(tr(shown), kept)
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     box.setMinimumContentsLength(8)
     return box
 
 
+def _choose(box: QComboBox, kept: str) -> None:
+    box.setCurrentIndex(box.findData(kept))
+
+
+def _pictures() -> dict[str, str]:
+    """Return every pictogram with the title of the first kind that has it."""
+    titles: dict[str, str] = {}
+    for kind in KINDS.values():
+        titles.setdefault(kind.picture, kind.title)
+    return {"": "", **{name: titles.get(name, name) for name in kind_icons()}}
+
+
 def _button(text: str) -> QToolButton:
     button = QToolButton()
     button.setObjectName("act")
-    button.setText(text)
-    button.setAccessibleName(text)
+    button.setText(tr(text))
+    button.setAccessibleName(tr(text))
     button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
     return button

@@ -21,6 +21,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.tr import tr
+
 Index = QModelIndex | QPersistentModelIndex
 BASE = Qt.ItemDataRole.UserRole
 Texts = tuple[str, ...]
@@ -51,21 +53,29 @@ class _Choosing(QStyledItemDelegate):
             editor = super().createEditor(parent, option, index)
         else:
             editor = box = QComboBox(parent)
-            box.addItems(column.choices)
-        editor.setAccessibleName(column.title)
+            for choice in column.choices:
+                box.addItem(tr(choice), choice)
+        editor.setAccessibleName(tr(column.title))
         return editor
+
+    def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
+        """Show words of the program in the reader's language; what people type stays."""
+        super().initStyleOption(option, index)
+        column = self._columns[index.column()]
+        if column.choices or column.fixed:
+            option.text = tr(option.text)
 
     def setEditorData(self, editor: QWidget, index: Index) -> None:
         """Show the text of the cell."""
         if isinstance(editor, QComboBox):
-            editor.setCurrentText(str(index.data() or ""))
+            editor.setCurrentIndex(editor.findData(str(index.data() or "")))
         else:
             super().setEditorData(editor, index)
 
     def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: Index) -> None:
         """Take the text chosen."""
         if isinstance(editor, QComboBox):
-            model.setData(index, editor.currentText())
+            model.setData(index, editor.currentData())
         else:
             super().setModelData(editor, model, index)
 
@@ -79,9 +89,9 @@ class RowTable(QWidget):
         super().__init__()
         self.columns = columns
         self.table = QTableWidget(0, len(columns))
-        self.table.setAccessibleName(title)
-        self.table.setHorizontalHeaderLabels([c.title for c in columns])
-        self.table.horizontalHeader().setAccessibleName(f"Columns: {title}")
+        self.table.setAccessibleName(tr(title))
+        self.table.setHorizontalHeaderLabels([tr(c.title) for c in columns])
+        self.table.horizontalHeader().setAccessibleName(tr("Columns: {title}", title=tr(title)))
         self.table.verticalHeader().hide()
         self.table.verticalHeader().setDefaultSectionSize(26)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
@@ -95,8 +105,10 @@ class RowTable(QWidget):
             triggers.DoubleClicked | triggers.EditKeyPressed | triggers.AnyKeyPressed
         )
         self.table.setItemDelegate(_Choosing(columns, self.table))
-        self.add = _button("Add", f"Add a row: {title}", self)
-        self.drop = _button("Remove", f"Remove the row chosen: {title}", self)
+        self.add = _button(tr("Add"), tr("Add a row: {title}", title=tr(title)), self)
+        self.drop = _button(
+            tr("Remove"), tr("Remove the row chosen: {title}", title=tr(title)), self
+        )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 4, 0, 0)
         layout.setSpacing(4)
@@ -159,7 +171,7 @@ class RowTable(QWidget):
         for column, text in enumerate(texts):
             item = QTableWidgetItem(text)
             if self.columns[column].fixed:
-                item.setToolTip(text)
+                item.setToolTip(tr(text))
                 item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
             if column == 0:
                 item.setData(BASE, base)

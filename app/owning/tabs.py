@@ -12,6 +12,7 @@ from app.docks.fields import written
 from app.owning.draft import OwnDraft, PositionRow, with_default
 from app.owning.elements import ACTIONS, DRAWS, OTHER, SORTS, ElementRow
 from app.owning.rows import Column, RowTable
+from app.tr import tr
 from model.errors import ModelError
 from model.kinds.body import Terminal
 from model.kinds.kind import RatingSpec, Value
@@ -61,16 +62,16 @@ class Tabs(QTabWidget):
         self.elements = RowTable("Inside", ELEMENTS)
         self.positions = RowTable("Positions", POSITIONS)
         self.ratings = RowTable("Ratings", RATINGS, adds=False)
-        self.elements.setToolTip(DOES)
+        self.elements.setToolTip(tr(DOES))
         for title, table in (
             ("Terminals", self.terminals),
             ("Inside", self.elements),
             ("Positions", self.positions),
             ("Ratings", self.ratings),
         ):
-            self.addTab(_page(table), title)
+            self.addTab(_page(table), tr(title))
             table.changed.connect(self.changed)
-        self.setAccessibleName("Tables of the part")
+        self.setAccessibleName(tr("Tables of the part"))
         self.setDocumentMode(True)
 
     def fill(self, draft: OwnDraft) -> None:

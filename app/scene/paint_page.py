@@ -13,6 +13,7 @@ from PySide6.QtGui import QPainter, QPen
 
 from app.scene.type import LEFT, RIGHT, fitted, write
 from app.theme import Theme
+from app.tr import tr
 from model.circuit import Settings
 
 UNITS = 96.0
@@ -78,7 +79,8 @@ def _paint_bar(painter: QPainter, strip: QRectF, scale: float, theme: Theme) -> 
     for share in (0.0, 0.2, 0.4, 0.6, 0.8, 1.0):
         x, high = strip.left() + long * share, 4.0 if share in (0.0, 1.0) else 2.5
         painter.drawLine(QPointF(x, y - high), QPointF(x, y + high))
-    text = f"{BAR_MM} mm when printed at full size · drawn at {scale:.0%}"
+    said = "{length} mm when printed at full size · drawn at {scale}"
+    text = tr(said, length=BAR_MM, scale=f"{scale:.0%}")
     where = QRectF(strip.left() + long + 8, y - 7, 300, 14)
     write(painter, where, text, ink, SMALL_PX, align=LEFT)
 
@@ -143,13 +145,13 @@ def _paint_block(
 def _lines(known: Settings, leaf: Leaf, block: QRectF) -> Sequence[tuple[str, QRectF, float, bool]]:
     """Return the texts of the title block with where they stand, their size, whether bold."""
     whose = " · ".join(w for w in (known.vehicle, f"{known.nominal_v:g} V") if w)
-    revision = f"Revision {known.revision}" if known.revision else ""
+    revision = tr("Revision {revision}", revision=known.revision) if known.revision else ""
     drawn = " · ".join(w for w in (revision, known.date, known.author) if w)
     left, width = block.left() + 8, block.width() - 16
     low, high = block.top() + BLOCK_H * 0.64, BLOCK_H * 0.36
     sheet = " · ".join(w for w in (leaf.sheet, leaf.part) if w)
     return (
-        (known.title or "Circuit", QRectF(left, block.top() + 3, width, 21), 15, True),
+        (known.title or tr("Circuit"), QRectF(left, block.top() + 3, width, 21), 15, True),
         (whose, QRectF(left, block.top() + 23, width, 16), 11, False),
         (drawn or "Voltwalk", QRectF(left, low, width * 0.5, high), 11, False),
         (sheet, QRectF(left + width * 0.52, low, width * 0.34, high), 11, False),

@@ -12,6 +12,7 @@ from PySide6.QtGui import QPainter, QPainterPath, QPen
 
 from app.scene.type import LEFT, write
 from app.theme import Theme
+from app.tr import tr
 from model.roles import ROLES
 
 WORDS = {
@@ -83,4 +84,4 @@ def paint_legend(painter: QPainter, at: QPointF, theme: Theme) -> None:
         paint_role(painter, path, 4.0, role, theme)
         painter.strokePath(path, QPen(theme.colour("ink_soft"), 4.0))
         where = QRectF(at.x() + SAMPLE + 24, y - ROW / 2, width - SAMPLE - 30, ROW)
-        write(painter, where, WORDS[role], theme.colour("ink"), 13, align=LEFT)
+        write(painter, where, tr(WORDS[role]), theme.colour("ink"), 13, align=LEFT)

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QWidget
 
 from app.entry.suggest import Suggestion
 from app.theme import Look, Theme
+from app.tr import tr
 
 ROWS = 7
 GAP = 3
@@ -35,9 +36,9 @@ class Beside(QWidget):
         self.look = look
         self.list, self.said = QListWidget(self), QLabel(self)
         self.list.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.list.setAccessibleName("What can be typed here")
+        self.list.setAccessibleName(tr("What can be typed here"))
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.said.setAccessibleName("Why this cannot be")
+        self.said.setAccessibleName(tr("Why this cannot be"))
         self.said.setWordWrap(True)
         self.said.setTextFormat(Qt.TextFormat.PlainText)
         self._chosen = False
@@ -79,7 +80,7 @@ class Beside(QWidget):
     def refuse(self, sentence: str, cell: QWidget) -> None:
         """Say what is wrong, to the eye and to a screen reader; the list gives way to it."""
         self.list.hide()
-        self.said.setText(sentence)
+        self.said.setText(tr(sentence))
         self._dress(self.said, cell.window())
         self._show(self.said, cell, QSize(MOST, self.said.heightForWidth(MOST)))
         QAccessible.updateAccessibility(QAccessibleEvent(self.said, QAccessible.Event.Alert))
@@ -134,9 +135,9 @@ def _begins(suggestion: Suggestion, typed: str) -> bool:
 
 
 def _item(suggestion: Suggestion) -> QListWidgetItem:
-    what = f"    {suggestion.what}" if suggestion.what else ""
-    item = QListWidgetItem(suggestion.text + what)
+    what = tr(suggestion.what)
+    item = QListWidgetItem(f"{suggestion.text}    {what}" if what else suggestion.text)
     item.setData(TEXT, suggestion.text)
-    spoken = f"{suggestion.text}, {suggestion.what}" if suggestion.what else suggestion.text
+    spoken = f"{suggestion.text}, {what}" if what else suggestion.text
     item.setData(Qt.ItemDataRole.AccessibleTextRole, spoken)
     return item

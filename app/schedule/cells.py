@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Any
 
+from app.entry.ends import OPEN
 from app.schedule.column import CIRCUIT, LIVE, RECORD, Column, Tabled
 from app.schedule.looking import Looking, wired_alike
 from app.schedule.natural import natural
+from app.tr import tr
 from model.circuit import Circuit
 
 Changed = dict[str, tuple[int, int]]
@@ -68,8 +70,13 @@ class Cells:
             row = self._texts[key] = [None] * len(self.tabled.columns)
         text = row[column]
         if text is None:
-            text = row[column] = self.tabled.columns[column].reads(self.look, record)
+            text = row[column] = self._read(self.tabled.columns[column], record)
         return text
+
+    def _read(self, column: Column, record: Any) -> str:
+        assert self.look is not None
+        text = column.reads(self.look, record)
+        return tr(text) if column.words or text == OPEN else text
 
     def every(self, key: str) -> list[str]:
         """Return the texts of all columns of a row, for the filter."""

@@ -43,6 +43,8 @@ class Column:
         What a person may type, in a few words.
     shown
         Whether it is there as long as nobody chose.
+    words
+        Whether a cell holds words of the program, shown in the reader's language.
     """
 
     key: str
@@ -60,6 +62,7 @@ class Column:
     right: bool = False
     swatch: bool = False
     shown: bool = True
+    words: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from app.schedule.suggesting import Suggesting
 from app.schedule.swatch import HEIGHT, WIDTH
 from app.schedule.table import Table
 from app.theme import Theme
+from app.tr import tr
 
 if TYPE_CHECKING:
     from app.schedule.view import TableScreen
@@ -44,9 +45,9 @@ class CellDelegate(QStyledItemDelegate):
         column = self.table.columns[index.column()]
         suggests = Suggesting(self.table, column, self.table.id_at(index.row()))
         editor = CellEdit(parent, QPersistentModelIndex(index), suggests, self.beside)
-        editor.setAccessibleName(f"{self.table.name_at(index.row())}, {column.title}")
-        editor.setPlaceholderText(column.about)
-        editor.setAccessibleDescription(column.about)
+        editor.setAccessibleName(f"{self.table.name_at(index.row())}, {tr(column.title)}")
+        editor.setPlaceholderText(tr(column.about))
+        editor.setAccessibleDescription(tr(column.about))
         editor.setAlignment(_alignment(column.right))
         editor.given.connect(self.view.on_given)
         editor.dropped.connect(self.view.on_dropped)

@@ -17,6 +17,7 @@ from app.schedule.arrangement import (
     arrangement_from,
     usual,
 )
+from app.tr import tr
 
 if TYPE_CHECKING:
     from app.schedule.view import TableScreen
@@ -53,7 +54,7 @@ class Heads(QObject):
         head.setSortIndicatorClearable(True)
         head.setMinimumSectionSize(LEAST_WIDTH)
         head.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        head.setAccessibleName(f"Columns of {self.view.tabled.title}")
+        head.setAccessibleName(tr("Columns of {title}", title=tr(self.view.tabled.title)))
         head.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
 
     def put(self, made: Arrangement) -> None:
@@ -116,14 +117,14 @@ class Heads(QObject):
     def fill_menu(self, menu: QMenu) -> None:
         """Put every column into a menu, those shown checked."""
         for at, column in enumerate(self.columns):
-            action = QAction(column.title, menu)
+            action = QAction(tr(column.title), menu)
             action.setCheckable(True)
             action.setChecked(not self.head.isSectionHidden(at))
             action.setData(at)
-            action.setStatusTip(column.about)
+            action.setStatusTip(tr(column.about))
             menu.addAction(action)
         menu.addSeparator()
-        usual_ones = menu.addAction("The usual columns")
+        usual_ones = menu.addAction(tr("The usual columns"))
         usual_ones.setData(-1)
 
     def on_chosen(self, action: QAction) -> None:
@@ -151,7 +152,7 @@ class Heads(QObject):
     def _width(self, at: int) -> int:
         """Return a width in which the title can be read."""
         column = self.columns[at]
-        return max(column.width, self.head.fontMetrics().horizontalAdvance(column.title) + 24)
+        return max(column.width, self.head.fontMetrics().horizontalAdvance(tr(column.title)) + 24)
 
     def _show_sort(self) -> None:
         wanted = self.view.table.wanted

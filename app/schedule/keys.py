@@ -8,6 +8,8 @@ from PySide6.QtCore import QEvent, QKeyCombination, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QWidget
 
+from app.tr import tr
+
 
 @dataclass(frozen=True, slots=True)
 class TableKey:
@@ -21,7 +23,7 @@ class TableKey:
     @property
     def text(self) -> str:
         """The line of the menu, with the key in its own column."""
-        return f"{self.title}\t{QKeySequence(self.keys).toString()}"
+        return f"{tr(self.title)}\t{QKeySequence(self.keys).toString()}"
 
 
 TABLE_KEYS = (

@@ -15,6 +15,7 @@ from app.schedule.acts import Done, Spot, deleted, filled, pasted
 from app.schedule.block import as_text
 from app.schedule.keys import TABLE_KEYS
 from app.schedule.table import NEW
+from app.tr import tr
 from model.errors import ModelError
 
 if TYPE_CHECKING:
@@ -48,7 +49,8 @@ class RowActs(QObject):
         index = self.view.currentIndex()
         if not self.view.edit_cell(index) and index.isValid():
             title = self.view.table.columns[index.column()].title
-            self.session.noticed.emit(f"{title} is worked out here: it cannot be typed.")
+            said = tr("{title} is worked out here: it cannot be typed.", title=tr(title))
+            self.session.noticed.emit(said)
 
     def empty(self) -> None:
         """Empty the current cell."""
@@ -79,7 +81,7 @@ class RowActs(QObject):
         table, columns = self.view.table, self.view.heads.shown()
         ids = self.view.selected_ids()
         if ids:
-            titles = [table.columns[c].title for c in columns]
+            titles = [tr(table.columns[c].title) for c in columns]
             rows = [[table.cells.text(key, c) for c in columns] for key in ids]
             QGuiApplication.clipboard().setText(as_text(titles, rows))
             count = f"{len(ids)} {self.tabled.one if len(ids) == 1 else self.tabled.many}"
@@ -199,7 +201,7 @@ class RowActs(QObject):
                 menu.addSeparator()
             action = menu.addAction(key.text)
             action.setData(key.does)
-        columns = menu.addMenu("Column&s")
+        columns = menu.addMenu(tr("Column&s"))
         self.view.heads.fill_menu(columns)
         columns.triggered.connect(self.view.heads.on_chosen)
         menu.triggered.connect(self._on_chosen)

@@ -16,6 +16,7 @@ from app.schedule.part_values import position_named
 from app.schedule.runs import runs_of, spans_of
 from app.schedule.swatch import swatch
 from app.session import Session
+from app.tr import tr
 from model.changes import Change
 from model.errors import ModelError
 
@@ -175,10 +176,14 @@ class Table(QAbstractTableModel):
             side = Qt.AlignmentFlag.AlignRight if column.right else Qt.AlignmentFlag.AlignLeft
             return int(side | Qt.AlignmentFlag.AlignVCenter)
         if role == ROLE.ToolTipRole:
-            return f"{column.title}: {column.about}" if column.about else column.title
+            about = tr(column.about)
+            return f"{tr(column.title)}: {about}" if about else tr(column.title)
         if role == ROLE.AccessibleTextRole and column.key == self.wanted.sort:
-            return f"{column.title}, sorted {'downwards' if self.wanted.down else 'upwards'}"
-        return column.title
+            way_sorted = (
+                "{title}, sorted downwards" if self.wanted.down else "{title}, sorted upwards"
+            )
+            return tr(way_sorted, title=tr(column.title))
+        return tr(column.title)
 
     def data(self, index: Index, role: int = ROLE.DisplayRole) -> Any:
         """Return what a cell shows."""
@@ -237,7 +242,7 @@ class Table(QAbstractTableModel):
     def name_at(self, row: int) -> str:
         """Return what people call a row."""
         record = self.record_at(row)
-        return self.tabled.named(record) if record else f"New {self.tabled.one}"
+        return self.tabled.named(record) if record else tr(f"New {self.tabled.one}")
 
     def edit_text(self, index: Index) -> str:
         """Return the text that typing in a cell starts with."""
@@ -270,7 +275,8 @@ class Table(QAbstractTableModel):
         reads = column.spoken or column.reads
         record, look = self.cells.records.get(key), self.cells.look
         text = reads(look, record) if record is not None and look is not None else ""
-        return f"{self.name_at(index.row())}, {column.title}: {text or 'empty'}"
+        said = tr(text or "empty") if column.words or column.spoken or not text else text
+        return f"{self.name_at(index.row())}, {tr(column.title)}: {said}"
 
     def _operate(self, key: str, text: str) -> str:
         part = self.session.circuit.parts[key]
@@ -287,8 +293,8 @@ class Table(QAbstractTableModel):
     def _new_text(self, column: Column) -> str:
         """Return what the row after the last shows: the next number, and what to type."""
         if column.key == self.columns[0].key and self.cells.look is not None:
-            return self.tabled.next_name(self.cells.look.circuit)
-        return self.tabled.hint if column.key == self.starts and not self.ids else ""
+            return tr(self.tabled.next_name(self.cells.look.circuit))
+        return tr(self.tabled.hint) if column.key == self.starts and not self.ids else ""
 
     def _swatch(self, key: str, column: Column, at: int) -> Any:
         """Return a colour's picture; that of the colour shows the tracer too."""
@@ -297,4 +303,4 @@ class Table(QAbstractTableModel):
         return swatch(f"{text}/{tracer}" if tracer else text, self.session.look.theme)
 
     def _is_soft(self, column: Column, key: str, at: int) -> bool:
-        return not key or self.cells.text(key, at) in ("open", "–", "dead")
+        return not key or self.cells.text(key, at) in (tr("open"), "–", tr("dead"))

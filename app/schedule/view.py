@@ -22,6 +22,7 @@ from app.schedule.row_acts import RowActs
 from app.schedule.table import NEW, Table
 from app.schedule.walk import Walk
 from app.session import Session
+from app.tr import tr
 
 KEY = Qt.Key
 FLAG = QItemSelectionModel.SelectionFlag
@@ -63,8 +64,10 @@ class TableScreen(QTableView):
 
     def _dress(self) -> None:
         triggers = QAbstractItemView.EditTrigger
-        self.setAccessibleName(self.tabled.title)
-        self.setAccessibleDescription("Type to change a cell, Enter and Tab go on, Menu shows keys")
+        self.setAccessibleName(tr(self.tabled.title))
+        self.setAccessibleDescription(
+            tr("Type to change a cell, Enter and Tab go on, Menu shows keys")
+        )
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setAlternatingRowColors(True)
         self.setShowGrid(False)

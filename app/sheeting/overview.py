@@ -20,6 +20,7 @@ from app.scene.type import rectf
 from app.session import Session
 from app.sheet_keys import ARROWS
 from app.sheet_view import SheetView
+from app.tr import tr
 
 SIZE = QSize(232, 156)
 INSET, PAD = 14, 8
@@ -47,8 +48,8 @@ class Overview(QWidget):
         self._wait.setInterval(WAIT_MS)
         self._wait.timeout.connect(self._on_waited)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName("Overview")
-        self.setAccessibleDescription("Arrows move the part of the sheet in view, Esc leaves")
+        self.setAccessibleName(tr("Overview"))
+        self.setAccessibleDescription(tr("Arrows move the part of the sheet in view, Esc leaves"))
         self.setCursor(Qt.CursorShape.ArrowCursor)
         self.resize(SIZE)
         self.hide()

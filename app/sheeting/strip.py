@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton
 
 from app.session import Session
 from app.sheeting.tabs import SheetTabs, names_of
+from app.tr import tr
 from app.whereabouts import parts_of, shown_on
 from checks.finding import SEVERITIES
 
@@ -23,8 +24,8 @@ class SheetStrip(QFrame):
         self.tabs = SheetTabs()
         self.add = QToolButton()
         self.add.setText("+")
-        self.add.setToolTip("Add a sheet")
-        self.add.setAccessibleName("Add a sheet")
+        self.add.setToolTip(tr("Add a sheet"))
+        self.add.setAccessibleName(tr("Add a sheet"))
         row = QHBoxLayout(self)
         row.setContentsMargins(6, 0, 6, 0)
         row.setSpacing(4)
@@ -48,7 +49,7 @@ class SheetStrip(QFrame):
         for key, name in names.items():
             here = shown_on(circuit, key)
             many = Counter(f.severity for f in found if parts_of(circuit, f.ids) & here)
-            said = "".join(f"; {many[s]} {s}" for s in SEVERITIES if many[s])
-            parts = "1 part" if len(here) == 1 else f"{len(here)} parts"
+            said = "".join(f"; {many[s]} {tr(s)}" for s in SEVERITIES if many[s])
+            parts = tr("1 part") if len(here) == 1 else tr("{count} parts", count=len(here))
             told[key] = f"{name}: {parts}{said}"
         return told

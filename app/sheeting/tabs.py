@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QPoint, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QLineEdit, QTabBar, QWidget
 
+from app.tr import tr
 from model.circuit import Circuit
 
 OWN_KEYS = (Qt.Key.Key_F2, Qt.Key.Key_Delete)
@@ -14,7 +15,10 @@ OWN_KEYS = (Qt.Key.Key_F2, Qt.Key.Key_Delete)
 
 def names_of(circuit: Circuit) -> dict[str, str]:
     """Return what people call the sheets, by id, in their order."""
-    return {k: s.name or f"Sheet {i}" for i, (k, s) in enumerate(circuit.sheets.items(), 1)}
+    return {
+        k: s.name or tr("Sheet {number}", number=i)
+        for i, (k, s) in enumerate(circuit.sheets.items(), 1)
+    }
 
 
 class NameEdit(QLineEdit):
@@ -59,8 +63,8 @@ class SheetTabs(QTabBar):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("sheets")
-        self.setAccessibleName("Sheets")
-        self.setAccessibleDescription("F2 renames, Delete removes, arrows show another sheet")
+        self.setAccessibleName(tr("Sheets"))
+        self.setAccessibleDescription(tr("F2 renames, Delete removes, arrows show another sheet"))
         self.setShape(QTabBar.Shape.RoundedSouth)
         self.setDocumentMode(True)
         self.setDrawBase(False)
@@ -71,7 +75,7 @@ class SheetTabs(QTabBar):
         self._filling = False
         self._renaming = ""
         self.edit = NameEdit(self)
-        self.edit.setAccessibleName("Name of the sheet")
+        self.edit.setAccessibleName(tr("Name of the sheet"))
         self.edit.setStyleSheet("min-height: 0; padding: 0 4px;")
         self.edit.hide()
         self.edit.taken.connect(self._on_taken)

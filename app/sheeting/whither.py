@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from app.session import Session
 from app.sheeting.tabs import names_of
+from app.tr import tr
 
 NEW = "A &new sheet"
 
@@ -21,7 +22,7 @@ class Whither(QMenu):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._window = parent
-        self.setAccessibleName("Other sheets")
+        self.setAccessibleName(tr("Other sheets"))
         self.triggered.connect(self._on_triggered)
 
     def ask(self, session: Session, title: str) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QMenu, QToolButton
 
 from app.sheet_view import ZOOMS
+from app.tr import tr
 
 if TYPE_CHECKING:
     from app.window import Window
@@ -26,8 +27,8 @@ class ZoomActs(QObject):
         self.window = window
         self.session = window.session
         self.zoom_button = QToolButton()
-        self.zoom_button.setAccessibleName("Zoom")
-        self.zoom_button.setToolTip("Zoom of the sheet: choose another")
+        self.zoom_button.setAccessibleName(tr("Zoom"))
+        self.zoom_button.setToolTip(tr("Zoom of the sheet: choose another"))
         self.zoom_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.zoom_button.setStyleSheet("QToolButton::menu-indicator { image: none; }")
         self._menu = QMenu(self.zoom_button)
@@ -79,4 +80,4 @@ class ZoomActs(QObject):
 
     def _on_zoomed(self, zoom: float) -> None:
         self.zoom_button.setText(f"{round(zoom * 100)} %")
-        self.zoom_button.setAccessibleDescription(f"{round(zoom * 100)} percent")
+        self.zoom_button.setAccessibleDescription(tr("{count} percent", count=round(zoom * 100)))

@@ -63,14 +63,16 @@ class SlimBar(QFrame):
         self.setAccessibleName(title)
         self.edit.setPlaceholderText(prompt)
         self.edit.setAccessibleName(title)
-        self.edit.setAccessibleDescription(f"{prompt}. Enter does it, Escape leaves")
+        self.edit.setAccessibleDescription(
+            tr("{prompt}. Enter does it, Escape leaves", prompt=prompt)
+        )
         self.edit.setClearButtonEnabled(True)
         self.edit.setFixedWidth(WIDTH)
         self.said.setObjectName("soft")
         self.said.setWordWrap(True)
         self.said.setTextFormat(Qt.TextFormat.PlainText)
         self.said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.said.setAccessibleName("What it comes to")
+        self.said.setAccessibleName(tr("What it comes to"))
         self._lay_out()
         self.edit.textEdited.connect(self.typed)
         self.edit.returnPressed.connect(self._on_return)
@@ -89,7 +91,7 @@ class SlimBar(QFrame):
 
     def say(self, text: str, wrong: bool = False) -> None:
         """Say what the line comes to, or why it cannot be done."""
-        self.said.setText(text)
+        self.said.setText(tr(text))
         if self.said.property("wrong") != wrong:
             self.said.setProperty("wrong", wrong)
             self.said.style().unpolish(self.said)
@@ -113,7 +115,7 @@ class SlimBar(QFrame):
         self.extra.hide()
         self.close_button.setText(tr("Close"))
         self.close_button.setObjectName("act")
-        self.close_button.setAccessibleName(f"Close: {self.title.text()}")
+        self.close_button.setAccessibleName(tr("Close: {title}", title=self.title.text()))
         for widget in (self.title, self.edit):
             row.addWidget(widget)
         row.addWidget(self.said, 1)

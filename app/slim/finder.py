@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.session import Session
 from app.slim.bar import SlimBar
+from app.tr import tr
 from model.circuit import Circuit
 from model.editing import Hit, find
 from model.lookup import label, wire_label
@@ -27,8 +28,8 @@ class FindBar(SlimBar):
         self.session = session
         self.hits: tuple[Hit, ...] = ()
         self.at = 0
-        self.extra.setText("Select all")
-        self.extra.setAccessibleName("Select all that was found")
+        self.extra.setText(tr("Select all"))
+        self.extra.setAccessibleName(tr("Select all that was found"))
         self.extra.show()
         self.typed.connect(self._on_typed)
         self.entered.connect(self._on_entered)

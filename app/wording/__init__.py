@@ -1,0 +1,1 @@
+"""Translations: which words there are to translate, and a language put in their place."""
