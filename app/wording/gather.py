@@ -21,7 +21,7 @@ FOLDERS = ("app", "checks", "model")
 RULES = ROOT / "checks" / "rules"
 UNSEEN = ("app/start", "app/commands", "app/pictures", "app/cli.py", "model/file/reference.py")
 """Where no words of the window stand."""
-KINDS_OF_TABLES = ("copper", "ampacity")
+KINDS_OF_TABLES = ("copper", "ampacity", "bundles")
 _WORD = re.compile(r"[A-Za-z]{2}")
 _CODE = re.compile(r"[_#<>\\]|://|^[a-z]+\.|;\s*}|^\.[a-z]|^[/%]|\{\{")
 _EMPTY = re.compile(r"\{[^}]*\}")

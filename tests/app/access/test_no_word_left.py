@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from app.commanding.finder import CommandFinder
+from checks.rule import rules
 from model.circuit import Circuit
 from model.file import load
 from model.lookup import body_of
@@ -53,6 +54,7 @@ def data_of(circuit: Circuit) -> set[str]:
     for wire in circuit.wires.values():
         texts += [wire.number, wire.colour, wire.tracer, wire.circuit, wire.note, wire.id]
     texts += [s.name for s in circuit.sheets.values()]
+    texts += [rule.name for rule in rules()]
     texts += [i for kind in ("copper", "ampacity", "bundles") for i in table_ids(kind)]
     texts += [u.label for q in QUANTITIES.values() for u in q.units]
     return {w for t in texts for w in WORD.findall(t or "")}
