@@ -16,10 +16,11 @@ from numpy.typing import NDArray
 from checks.finding import Datum
 from model.circuit import Circuit, Wire
 from model.linear import Floats
+from model.own_tables import bundle_share, bundle_source, may_carry
 from model.survey import Survey
-from model.tables.ampacity import Ampacity, ampacity
-from model.tables.bundles import bundle_factor, bundle_table
+from model.tables.ampacity import Ampacity
 from model.tables.heating import steady_temperature_c
+from model.tables.store import SUPPLIED
 from model.zones import Warmth, branch_warmth, stretches
 
 LOADED_SHARE = 0.30
@@ -45,8 +46,8 @@ class Held(Ampacity):
         Wires loaded together in it, this one included, and wires that lie in it.
     share : float
         What the bundle leaves of the ampacity.
-    bundle_table : str
-        Id of the table of that share.
+    bundle_table, bundle_source : str
+        Id and source of the table of that share.
     lacks : str
         Id of the table that does not cover it, "" where the limit is known.
     """
@@ -58,6 +59,7 @@ class Held(Ampacity):
     lying: int = 1
     share: float = 1.0
     bundle_table: str = ""
+    bundle_source: str = ""
     lacks: str = ""
 
     def copper_c(self, amps: float) -> float | None:
@@ -163,10 +165,10 @@ class Bundles:
 
     def _alone(self, wire: Wire, celsius: float) -> Ampacity:
         assert wire.size is not None
-        return ampacity(wire.size, self.circuit.settings.chosen.ampacity, celsius)
+        return may_carry(self.circuit, wire.size, celsius)
 
     def _share(self, loaded: int) -> float | None:
-        return bundle_factor(self.circuit.settings.chosen.bundle, max(loaded, 1))
+        return bundle_share(self.circuit, max(loaded, 1))
 
     def _limits(self, wire: Wire) -> Floats:
         """Return what a wire may carry in every state, NaN where unknown, shape (states,)."""
@@ -213,6 +215,7 @@ class Bundles:
             len(bundle.column) if bundle else 1,
             share if share is not None else 1.0,
             self._table if bundle and share != 1.0 else "",
+            bundle_source(self.circuit) if bundle and share != 1.0 else "",
             lacks,
         )
 
@@ -225,11 +228,17 @@ def where(held: Held) -> str:
     """Return the words for the conditions of a limit, to be filled with `where_values`."""
     zone = " in the zone {zone_name}" if held.warmth.zone else ""
     if not held.bundle:
-        return "at {zone:temperature}" + zone + " (table {table})"
+        return "at {zone:temperature}" + zone + f" (table {{table}}{_unproven(held)})"
     return (
         "at {zone:temperature}" + zone + " among {loaded:count} loaded wires of the bundle "
-        "{bundle} (table {table}, × {bundle_share:share} by table {bundle_table})"
+        f"{{bundle}} (table {{table}}{_unproven(held)}, × {{bundle_share:share}} by table "
+        "{bundle_table})"
     )
+
+
+def _unproven(held: Held) -> str:
+    """Return the standing of a table where that is not to be relied on without a look."""
+    return ", {standing}" if held.standing in ("from memory", SUPPLIED) else ""
 
 
 def where_values(held: Held) -> dict[str, Datum]:
@@ -252,4 +261,4 @@ def source_of(held: Held) -> str:
     """Return the source of a limit: that of its ampacity table, and of its bundle's."""
     if not held.bundle:
         return held.source
-    return f"{held.source}; bundle: {bundle_table(held.bundle_table).source}"
+    return f"{held.source}; bundle: {held.bundle_source}"

@@ -16,6 +16,7 @@ from model.harness import Extra as Extra
 from model.harness import Zone as Zone
 from model.kinds.body import Position
 from model.kinds.kind import Duty, Kind, Value
+from model.tables.own import OwnTable as OwnTable
 from model.wiresize import Size
 
 NO_DUTY_STATED = Duty()
@@ -29,7 +30,8 @@ class Part:
     and `table` replace those of kinds whose shape is "table"; `rest` the rest position. `markings`
     are (key, shown) pairs where the real part bears other markings. `host` and `slot` say in which
     part it sits. `faces` are (gender, view) of the two faces of a connector. `zone` is the id of
-    the zone it is in, "" where that follows from its branch or its host.
+    the zone it is in, "" where that follows from its branch or its host. `type` names its type
+    in a table of the circuit's own, which stands behind the ratings not stated.
     """
 
     id: str
@@ -51,6 +53,7 @@ class Part:
     note: str = ""
     extra: Extra = field(default_factory=dict)
     zone: str = ""
+    type: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,10 +261,11 @@ class Circuit:
     accepted: Mapping[str, Acceptance] = field(default_factory=dict)
     promises: Mapping[str, PromiseText] = field(default_factory=dict)
     zones: Mapping[str, Zone] = field(default_factory=dict)
+    own_tables: Mapping[str, OwnTable] = field(default_factory=dict)
     settings: Settings = Settings()
 
 
-Record = Part | Wire | Sheet | Branch | Cable | OwnKind | Acceptance | PromiseText | Zone
+Record = Part | Wire | Sheet | Branch | Cable | OwnKind | Acceptance | PromiseText | Zone | OwnTable
 TABLES = (
     "parts",
     "wires",
@@ -272,5 +276,6 @@ TABLES = (
     "accepted",
     "promises",
     "zones",
+    "own_tables",
 )
 """Names of the tables of a circuit, in file order."""

@@ -9,13 +9,14 @@ from dataclasses import dataclass
 from model.circuit import Circuit, End, Part, Wire
 from model.errors import UnknownNameError
 from model.kinds import KINDS, Body, Duty, Kind, RatingSpec, Value, shaped_body
+from model.own_tables import typed_rating
 
 NO_DUTY = Duty(False, False, False, True, False)
 
 
 @dataclass(frozen=True, slots=True)
 class Rated:
-    """A rating's value and where it came from: "part", "constants" or "default"."""
+    """A rating's value and where it came from: "part", "type", "constants" or "default"."""
 
     value: Value
     origin: str
@@ -53,13 +54,16 @@ def body_of(circuit: Circuit, part: Part) -> Body:
 
 
 def rating(circuit: Circuit, part: Part, key: str) -> Rated:
-    """Return a rating: what the part states, else the circuit's constant, else the default."""
+    """Return a rating: what the part states, its type, the circuit's constant, or the default."""
     spec = kind_of(circuit, part).specs.get(key)
     stated = part.ratings.get(key)
     if stated is not None:
         return Rated(stated, "part", "stated")
     if spec is None:
         return Rated(None, "default", "not a rating of this kind")
+    typed = typed_rating(circuit, part.type, key) if part.type else None
+    if typed is not None:
+        return Rated(typed[0], "type", typed[1])
     constant = getattr(circuit.settings.constants, spec.constant) if spec.constant else None
     if constant is not None:
         return Rated(constant, "constants", "constants of this circuit")
@@ -90,6 +94,9 @@ def _value(circuit: Circuit, part: Part, key: str) -> Value:
     spec = kind_of(circuit, part).specs.get(key)
     if spec is None:
         return None
+    typed = typed_rating(circuit, part.type, key) if part.type else None
+    if typed is not None:
+        return typed[0]
     constant = getattr(circuit.settings.constants, spec.constant) if spec.constant else None
     return spec.at(_class_v(circuit, part, spec)) if constant is None else constant
 

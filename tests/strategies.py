@@ -21,6 +21,7 @@ from model.circuit import (
     End,
     Fit,
     OwnKind,
+    OwnTable,
     Part,
     Place,
     PromiseText,
@@ -213,6 +214,12 @@ BRANCHES = st.builds(
     NAMES, NOTES, UNKNOWN,
 )  # fmt: skip
 ZONES = st.builds(Zone, IDS, NAMES, st.floats(-40, 150), NOTES, UNKNOWN)
+AMPS = st.floats(0.1, 900.0)
+OWN_TABLES = st.builds(
+    OwnTable, IDS.map(lambda key: "own " + key), st.just("ampacity"), NAMES, NAMES, NAMES, NOTES,
+    st.sampled_from([20.0, 30.0]), st.just(0.0), st.just(100.0), st.just(("mm2", "105")),
+    st.tuples(AMPS, AMPS).map(lambda a: ((0.5, min(a)), (1.5, max(a)))), UNKNOWN,
+)  # fmt: skip
 CABLES = st.builds(Cable, IDS, NAMES, NAMES, FLAGS, NOTES, UNKNOWN)
 ACCEPTANCES = st.builds(
     Acceptance, IDS, NAMES, st.lists(NAMES, max_size=2).map(tuple),
@@ -236,6 +243,7 @@ def circuits(draw: st.DrawFn, most_parts: int = 5, most_wires: int = 5) -> Circu
         branches=draw(by_id(BRANCHES)),
         cables=draw(by_id(CABLES)),
         zones=draw(by_id(ZONES)),
+        own_tables=draw(by_id(OWN_TABLES, 1)),
         own_kinds={k: draw(own_kinds(k)) for k in own},
         accepted=draw(by_id(ACCEPTANCES)),
         promises=draw(by_id(PROMISES)),

@@ -46,6 +46,7 @@ from model.circuit import Part
 from model.edits import set_rating
 from model.lookup import rating, word
 from model.network import Edge
+from model.own_tables import own_bands
 from model.tables.fuses import band_for, opening_times
 from model.zones import part_warmth
 
@@ -122,7 +123,7 @@ def find(case: Case) -> Iterator[Finding]:
 
 def _has_earliest(case: Case, part: Part, rating_a: float) -> bool:
     """Tell whether the earliest edge of a fuse's band is published."""
-    band = band_for(word(case.circuit, part, "band"), float(rating_a))
+    band = band_for(word(case.circuit, part, "band"), float(rating_a), own_bands(case.circuit))
     return band is not None and sum(gate.min_s is not None for gate in band.gates) > 1
 
 
@@ -173,7 +174,7 @@ def _share(case: Case, part: Part, rating_a: float, running_a: float, group: lis
     share, since_s = 0.0, 0.0
     for until_s in sorted({s.lasts_s for s in group}):
         amps = running_a + sum(s.more_a for s in group if s.lasts_s >= until_s)
-        times = opening_times(band, hot_a, amps)
+        times = opening_times(band, hot_a, amps, own=own_bands(case.circuit))
         if times is not None and np.isfinite(times.earliest_s):
             share += (until_s - since_s) / max(times.earliest_s, 1e-9)
         since_s = until_s
@@ -190,7 +191,10 @@ def _finding(case: Case, part: Part, worst: _Worst, rating_a: float, assumed: bo
     owners = tuple(dict.fromkeys(s.edge.owner for s in worst.starts))
     usual = [case.name(s.edge.owner) for s in worst.starts if not s.stated]
     earliest = opening_times(
-        word(case.circuit, part, "band"), rating_a * _left(case, part), worst.peak_a
+        word(case.circuit, part, "band"),
+        rating_a * _left(case, part),
+        worst.peak_a,
+        own=own_bands(case.circuit),
     )
     values: dict[str, Datum] = {
         "fuse": case.name(part.id),

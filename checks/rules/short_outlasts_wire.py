@@ -45,6 +45,7 @@ from checks.wording import listed
 from model.circuit import Part, Wire
 from model.edits import set_rating
 from model.lookup import rating, word
+from model.own_tables import own_bands
 from model.tables.fuses import OpeningTimes, band_for, opening_times, rule
 from model.tables.heating import (
     ADIABATIC_VALID_S,
@@ -139,11 +140,12 @@ def _proof(case: Case, wire: Wire, part: Part, rating_a: float, amps: float) -> 
 def _times(case: Case, part: Part, rating_a: float, amps: float) -> OpeningTimes | None:
     """Return when a fuse opens, None where its published band does not reach so far."""
     band_id = word(case.circuit, part, "band")
-    band = band_for(band_id, rating_a) if band_id else None
+    band = band_for(band_id, rating_a, own_bands(case.circuit)) if band_id else None
     latest = [gate.percent for gate in band.gates if gate.max_s is not None] if band else []
     if len(latest) < 3 and 100.0 * amps > max(latest, default=0.0) * rating_a:
         return None
-    return opening_times(band_id, rating_a, amps, by_energy=True)
+    own = own_bands(case.circuit)
+    return opening_times(band_id, rating_a, amps, by_energy=True, own=own)
 
 
 def _judge(

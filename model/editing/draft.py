@@ -73,6 +73,7 @@ class Draft:
         self.accepted = dict(circuit.accepted)
         self.promises = dict(circuit.promises)
         self.zones = dict(circuit.zones)
+        self.own_tables = dict(circuit.own_tables)
         self.settings = circuit.settings
         self._used: dict[str, int] = {}
 

@@ -44,8 +44,9 @@ At the top
     ``keeps_engine``), ``terminals``, ``table`` and ``rest`` (a control's own terminals, positions
     and rest position), ``ways`` (of a bus bar, fuse box, connector), ``markings`` (terminal to
     what is printed there), ``host`` and ``slot`` (the part it sits in), ``faces`` ([gender, view]
-    of face a and b), ``location``, ``branch``, ``note``, ``zone`` (an id). Kinds with their
-    terminals and ratings: ``assets/format/kinds.md``. A table names what each position closes:
+    of face a and b), ``location``, ``branch``, ``note``, ``zone`` (an id),
+    ``type`` (of a table of types). Kinds with their terminals and ratings:
+    ``assets/format/kinds.md``. A table names what each position closes:
     ``{"OFF": [], "ON": [["30", "15"]]}``; instead of the pairs an object may stand, with
     ``closed``, ``springs_to`` (a position) and ``latches``.
 ``wires``
@@ -77,6 +78,10 @@ At the top
     ``id``, ``text``, ``faults`` (also under every single fault) of a promise.
 ``zones``
     ``id``, ``name``, ``c`` (how warm it is there at worst, 30), ``note``.
+``own_tables``
+    Tables of the user's: ``id``, ``sort`` (ampacity, fuse-band, bundle, types), ``title``,
+    ``source``, ``edition``, ``conditions``, ``ambient_c``, ``from_a`` and ``to_a`` (fuse ratings
+    of a band), ``heads``, ``rows``; the columns are those of `model.file.csv_table`.
 
 An unknown field is kept where it was and reported. A file of a later version opens read-only with
 what is understood. Anything else that does not fit is refused as a whole by one `FileError`.

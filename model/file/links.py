@@ -6,13 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from model.circuit import Branch, Circuit, End, Part, Sheet, Wire
+from model.circuit import Branch, Circuit, End, OwnTable, Part, Sheet, Wire
 from model.file.context import Links
 from model.file.part_checks import check_guest, check_own_kind, check_part
 from model.file.reader import Reader
-from model.tables.ampacity import ampacity_table_ids
-from model.tables.bundles import bundle_table_ids
-from model.tables.copper import copper_table_ids
+from model.own_tables import choices, table_clashes
 
 
 def check_links(reader: Reader, circuit: Circuit, raw: Any) -> Circuit:
@@ -24,6 +22,7 @@ def check_links(reader: Reader, circuit: Circuit, raw: Any) -> Circuit:
         Something does not; in a file of a later version it is left out with a warning instead.
     """
     links = Links(reader, circuit, raw)
+    links.keep("own_tables", check_own_table)
     links.keep("own_kinds", check_own_kind)
     links.keep("branches", _check_branch)
     links.keep("parts", check_part)
@@ -33,6 +32,13 @@ def check_links(reader: Reader, circuit: Circuit, raw: Any) -> Circuit:
     links.keep("sheets", _check_sheet)
     _check_settings(links)
     return links.circuit
+
+
+def check_own_table(links: Links, table: OwnTable) -> OwnTable:
+    """Check that a table of types names ratings there are, and that none hides another table."""
+    for reason in table_clashes(links.circuit, table):
+        raise links.wrong(reason, "correct it or take the table out")
+    return table
 
 
 def _check_branch(links: Links, branch: Branch) -> Branch:
@@ -119,14 +125,6 @@ def _leave(links: Links, key: str, lost: list[str], said: Callable[[str], str]) 
         links.reader.leave_out(error, (0, 0))
 
 
-_CHOICES = {
-    "copper": copper_table_ids,
-    "ampacity": ampacity_table_ids,
-    "bundle": bundle_table_ids,
-}
-"""What may be chosen of each kind of table."""
-
-
 def _check_settings(links: Links) -> None:
     """Check what the settings name."""
     settings = links.circuit.settings
@@ -137,10 +135,13 @@ def _check_settings(links: Links) -> None:
             f"there is no part “{battery}” to measure against", "the first battery is taken"
         )
     chosen = settings.chosen
-    for key, ids in _CHOICES.items():
+    for key in ("copper", "ampacity", "bundle"):
         name = getattr(chosen, key)
-        if name != getattr(type(settings)().chosen, key) and name not in ids():
+        if name == getattr(type(settings)().chosen, key):
+            continue
+        ids = choices(links.circuit, key)
+        if name not in ids:
             links.at("tables", key)
             raise links.reader.wrong(
-                f"there is no table “{name}” of {key}", f"write one of {', '.join(ids())}"
+                f"there is no table “{name}” of {key}", f"write one of {', '.join(ids)}"
             )

@@ -12,6 +12,7 @@ from model.kinds import KINDS
 from model.kinds.body import Body, Coil, Contact, Element, LoadPath, Position
 from model.kinds.kind import Kind, RatingSpec, Value
 from model.lookup import body_of, kind_of
+from model.own_tables import type_names
 
 SIGNED = ("temperature", "pressure")
 """Quantities that may be negative."""
@@ -32,6 +33,11 @@ def check_part(links: Links, part: Part) -> Part:
     if part.branch and part.branch not in links.circuit.branches:
         links.warn(f"there is no branch “{part.branch}”", "add it or take “branch” out")
     links.warn_of_zone(part.zone)
+    if part.type and part.type not in type_names(links.circuit, frozenset(kind.specs)):
+        links.warn(
+            f"no table of this circuit has a type “{part.type}” for a {kind.key}",
+            "add the table or take “type” out",
+        )
     return part
 
 

@@ -109,6 +109,7 @@ PART = Spec(
     field("branch", NAME),
     field("note", NOTE),
     field("zone", NAME),
+    field("type", NAME),
     required=("id", "kind"),
     keeps=True,
 )

@@ -20,6 +20,7 @@ NOUNS = {
     "accepted": "acceptance",
     "promises": "promise",
     "zones": "zone",
+    "own_tables": "own table",
 }
 CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 """Control characters, those that turn the direction of writing, and halves of characters."""

@@ -13,7 +13,7 @@ from model.file.links import check_links
 from model.file.own import OWN_KIND
 from model.file.part_fields import PART
 from model.file.reader import NOUNS, Reader, shown
-from model.file.records import ACCEPTED, BRANCH, CABLE, PROMISE, SHEET, ZONE
+from model.file.records import ACCEPTED, BRANCH, CABLE, OWN_TABLE, PROMISE, SHEET, ZONE
 from model.file.tree import parse
 from model.file.wire_fields import WIRE
 
@@ -29,6 +29,7 @@ SPECS: dict[str, Spec] = {
     "accepted": ACCEPTED,
     "promises": PROMISE,
     "zones": ZONE,
+    "own_tables": OWN_TABLE,
 }
 
 

@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from model.circuit import Acceptance, Branch, Cable, Place, PromiseText, Route, Sheet, Zone
+from typing import Any
+
+from model.circuit import (
+    Acceptance,
+    Branch,
+    Cable,
+    OwnTable,
+    Place,
+    PromiseText,
+    Route,
+    Sheet,
+    Zone,
+)
 from model.file.codecs import (
     COORDINATE,
     FLAG,
@@ -12,11 +24,24 @@ from model.file.codecs import (
     NAMES,
     NOTE,
     TEMPERATURE,
+    Codec,
     choice,
     listed,
+    number,
     pair,
+    plain_number,
 )
 from model.file.fields import Spec, field, keyed, made_by
+from model.file.reader import Reader, clean
+from model.tables.own import (
+    MOST_A,
+    MOST_HEADS,
+    MOST_ROWS,
+    SORTS,
+    Cell,
+    TableMistake,
+    check_table,
+)
 
 PLACE = Spec(
     made_by(Place),
@@ -105,6 +130,52 @@ PROMISE = Spec(
     field("id", ID),
     field("text", NOTE),
     field("faults", FLAG),
+    required=("id",),
+    keeps=True,
+)
+
+
+def _read_cell(reader: Reader, raw: Any) -> Cell:
+    if raw is None:
+        return None
+    if isinstance(raw, str):
+        return str(NAME.read(reader, raw))
+    return float(_NUMBER.read(reader, raw))
+
+
+def _write_cell(cell: Cell) -> Any:
+    if isinstance(cell, float | int):
+        return plain_number(cell)
+    return None if cell is None else clean(cell)
+
+
+def _own_table(reader: Reader, values: dict[str, Any]) -> OwnTable:
+    """Build a table of the user's own; what cannot be right in it is refused with its row."""
+    table = OwnTable(**values)
+    try:
+        check_table(table)
+    except TableMistake as error:
+        at = f"row {error.row} of the table" if error.row else "the table"
+        raise reader.wrong(f"{at} “{table.id}” cannot be: {error}", "correct it") from error
+    return table
+
+
+_NUMBER = number(-1e9, 1e9)
+CELL = Codec(_read_cell, _write_cell)
+OWN_TABLE = Spec(
+    _own_table,
+    OwnTable(""),
+    field("id", ID),
+    field("sort", choice(*SORTS)),
+    field("title", NAME),
+    field("source", NAME),
+    field("edition", NAME),
+    field("conditions", NOTE),
+    field("ambient_c", TEMPERATURE),
+    field("from_a", number(0, MOST_A, "amperes")),
+    field("to_a", number(0, MOST_A, "amperes")),
+    field("heads", listed(NAME, MOST_HEADS)),
+    field("rows", listed(listed(CELL, MOST_HEADS), MOST_ROWS)),
     required=("id",),
     keeps=True,
 )

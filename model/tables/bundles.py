@@ -50,16 +50,18 @@ def bundle_table(table_id: str) -> BundleTable:
     return find(bundle_file().tables, table_id, "bundle table")
 
 
-def bundle_factor(table_id: str, wires: int) -> float | None:
+def bundle_factor(table_id: str, wires: int, own: tuple[BundleTable, ...] = ()) -> float | None:
     """Return the share of its current a wire keeps in a bundle of ``wires`` loaded wires.
 
     None above the largest number of the table: unknown, never guessed. 1 for the table `NONE`.
+    Tables of the user's, `own`, are looked through first.
     """
     if table_id == NONE:
         return 1.0
     if wires < 1:
         raise QuantityError("A bundle has at least one wire.")
-    for row in bundle_table(table_id).rows:
+    table = next((t for t in own if t.id == table_id), None) or bundle_table(table_id)
+    for row in table.rows:
         if row.wires_from <= wires <= row.wires_to:
             return row.factor
     return None

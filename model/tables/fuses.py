@@ -156,23 +156,28 @@ def body_colour(style_id: str, rating_a: float) -> BodyColour | None:
     return None
 
 
-def band_for(band_id: str, rating_a: float) -> Band | None:
-    """Return the band that holds for this rating, None where none is known."""
-    for band in fuse_file().bands:
+def band_for(band_id: str, rating_a: float, own: tuple[Band, ...] = ()) -> Band | None:
+    """Return the band that holds for this rating, the user's own first; None where none is."""
+    for band in (*own, *fuse_file().bands):
         if band.id == band_id and band.from_a <= rating_a <= band.to_a:
             return band
     return None
 
 
 def opening_times(
-    band_id: str, rating_a: float, current_a: float, *, by_energy: bool = False
+    band_id: str,
+    rating_a: float,
+    current_a: float,
+    *,
+    by_energy: bool = False,
+    own: tuple[Band, ...] = (),
 ) -> OpeningTimes | None:
     """Return when a fuse opens at a steady current.
 
     Parameters
     ----------
     band_id : str
-        ``blade``, ``blade-mini``, ``blade-maxi``, ``strip`` or ``glass``.
+        ``blade``, ``blade-mini``, ``blade-maxi``, ``strip`` or ``glass``, or one of `own`.
     rating_a, current_a : float
         Amperes; the sign of the current does not matter.
     by_energy : bool
@@ -189,7 +194,7 @@ def opening_times(
     """
     if not (rating_a > 0.0 and math.isfinite(rating_a) and not math.isnan(current_a)):
         raise QuantityError("A fuse needs a rating above 0 A and a current that is a number.")
-    band = band_for(band_id, rating_a)
+    band = band_for(band_id, rating_a, own)
     if band is None:
         return None
     percent = 100.0 * abs(current_a) / rating_a

@@ -14,16 +14,17 @@ from model.wiresize import Size
 
 TABLE_FOLDER = Path(__file__).resolve().parents[2] / "assets" / "tables"
 
-Standing = Literal["verified", "from memory", "derived", "common practice"]
+Standing = Literal["verified", "from memory", "derived", "common practice", "supplied by the user"]
 """How well a figure is known.
 
 ``verified``: seen in the source named; ``from memory``: commonly published, not confirmed, to be
 edited where it matters; ``derived``: computed from a stated formula; ``common practice``: a rule
-of the trade without a source.
+of the trade without a source; ``supplied by the user``: in a table of the user's own.
 """
+SUPPLIED: Standing = "supplied by the user"
 
 
-_FROM_BEST = ("verified", "derived", "common practice", "from memory")
+_FROM_BEST = ("verified", "derived", "common practice", "from memory", SUPPLIED)
 
 
 def weaker(first: Standing, second: Standing | None) -> Standing:

@@ -116,7 +116,8 @@ def test_every_attribute_of_every_record_has_a_field() -> None:
     classes = {"parts": values.Part, "wires": values.Wire, "sheets": values.Sheet,
                "branches": values.Branch, "cables": values.Cable,
                "accepted": values.Acceptance, "promises": values.PromiseText,
-               "zones": values.Zone}  # fmt: skip
+               "zones": values.Zone,
+               "own_tables": values.OwnTable}  # fmt: skip
     for table, cls in classes.items():
         filled = {f.attr for f in SPECS[table].fields} | {"extra"}
         filled |= {"size"} if table == "wires" else set()

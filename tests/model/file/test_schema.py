@@ -37,7 +37,8 @@ SCHEMA = json.loads(
 )
 RECORDS = {"parts": "part", "wires": "wire", "sheets": "sheet", "branches": "branch",
            "cables": "cable", "own_kinds": "own_kind", "accepted": "acceptance",
-           "promises": "promise", "zones": "zone"}  # fmt: skip
+           "promises": "promise", "zones": "zone",
+           "own_tables": "own_table"}  # fmt: skip
 EXAMPLES = sorted((ROOT / "assets" / "examples").glob("*.voltwalk"))
 TYPES = {"object": dict, "array": list, "string": str, "boolean": bool}
 WORDS = {"$ref", "$defs", "$schema", "title", "description", "type", "properties", "required",
