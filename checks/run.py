@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from checks.case import Case
 from checks.finding import DANGER, FAULT, UNKNOWN, Finding
 from checks.rule import Rule, rules
+from checks.used import Used, tables_used
 from model.circuit import Acceptance, Circuit
 from model.solve import NoSolution
 from model.survey import Survey
@@ -25,7 +26,8 @@ class Report:
     """What was found, which tables were used, and how much was looked at.
 
     `every_state` tells whether all combinations of positions were looked at; `quick` that only a
-    few were; `pending` names the rules that cannot be answered from those few.
+    few were; `pending` names the rules that cannot be answered from those few. `used` are the
+    tables with their sources.
     """
 
     findings: tuple[Finding, ...]
@@ -34,6 +36,7 @@ class Report:
     case: Case | None = None
     quick: bool = False
     pending: frozenset[str] = frozenset()
+    used: tuple[Used, ...] = ()
 
     def clean(self, strict: bool = False) -> bool:
         """Tell whether nothing counts: danger and fault, with `strict` anything not accepted."""
@@ -88,7 +91,15 @@ def check(
         else:
             found += mine
     done = sorted((_accepted(circuit, f) for f in found), key=lambda f: f.order)
-    return Report(tuple(done), _tables(circuit), case.survey.every, case, few, frozenset(pending))
+    return Report(
+        tuple(done),
+        _tables(circuit),
+        case.survey.every,
+        case,
+        few,
+        frozenset(pending),
+        tables_used(circuit),
+    )
 
 
 def _run(rule: Rule, case: Case) -> list[Finding]:
@@ -134,4 +145,6 @@ def _tables(circuit: Circuit) -> tuple[str, ...]:
     chosen = circuit.settings.chosen
     constant = circuit.settings.constants.copper_ohm_mm2_m
     copper = chosen.copper if constant is None else "copper constant of this circuit"
-    return (f"ampacity: {chosen.ampacity}", f"copper: {copper}")
+    bundled = any(w.branches for w in circuit.wires.values())
+    bundle = (f"bundle: {chosen.bundle}",) if bundled else ()
+    return (f"ampacity: {chosen.ampacity}", f"copper: {copper}", *bundle)

@@ -64,6 +64,8 @@ def wire_warmth(circuit: Circuit, wire: Wire) -> Warmth:
 
 def stretches(circuit: Circuit, wire: Wire) -> list[tuple[str, Warmth]]:
     """Return the branches a wire runs along, "" for the rest of it, each with its warmth."""
+    if not circuit.zones and not circuit.branches:
+        return [("", surroundings(circuit))]
     own = _named(circuit, wire.zone)
     found = [
         (b, own or branch_warmth(circuit, circuit.branches[b]))

@@ -15,8 +15,11 @@ the traceback. References are those of the drawing: K1, K1.86, W06. Where severa
 reference, or a wire has no number, the output tells them apart as `K1 (1)`, `K1 (2)`, and a wire
 by its ends, `S1.2 > K1.86`.
 
-voltwalk check FILE [--json] [--strict]
----------------------------------------
+voltwalk check FILE [--json] [--strict] [--table CSV] [--keep] [--beside TABLE]
+-------------------------------------------------------------------------------
+`--table` uses a table of the user's own in this run (`model.file.csv_table` has its form) and
+`--keep` writes it into FILE. `--beside` shows the circuit under another ampacity, bundle or copper
+table as well, chosen by its id: both limits of every wire and the findings that differ.
 ::
 
     {"file": "pump.voltwalk",
@@ -32,7 +35,19 @@ voltwalk check FILE [--json] [--strict]
         "accepted": false,               true: a person took it on, it never counts
         "reason": ""}],                  why they did
      "tables": ["ampacity: vehicle"],    the published tables that were used
+     "table_sources": [                  the same with title, source, standing, conditions
+       {"kind": "ampacity", "id": "vehicle", "title": "…", "source": "…",
+        "standing": "verified", "conditions": "…"}],
+     "wires": [                          every joined wire in the state that warms it most
+       {"wire": "W05", "assumed": false, true: its size or length is assumed
+        "current_a": 8.0, "may_carry_a": 21.0,   null: not known
+        "copper_c": 40.9, "stands_c": 105.0,     where its copper settles, what it stands
+        "surroundings_c": 30.0, "zone": "", "bundle": "", "loaded": 1, "bundle_share": 1.0,
+        "table": "thin-wall", "standing": "verified"}],
      "every_state": true,                false: too many combinations of positions to look at all
+     "beside": {                         with --beside: kind, chosen, other, then
+       "wires": [{"wire": "W05", "assumed": false, "chosen": {}, "other": {}}],  both as in wires
+       "gone": [], "new": [], "changed": []},    findings of one only, or that say otherwise
      "counts": {"danger": 1, "fault": 0, "advice": 0, "unknown": 0, "accepted": 0}}
 
 voltwalk operate FILE [--set …] [--fault …] … [--json]
@@ -88,8 +103,8 @@ Where `settled` is several, the step has `outcomes`, a list of each outcome with
 `engine` to `currents`; where it is none, it has `states`, those it runs through for ever. Its own
 fields then hold only what all of them share. The next step starts from the first of them.
 
-voltwalk size FILE [REF …] [--json]
------------------------------------
+voltwalk size FILE [REF …] [--json] [--table CSV]
+-------------------------------------------------
 For every load, or those named: the smallest fuse and wire that satisfy every rule, and for each
 smaller one the rule that it breaks. Exit code 1 where nothing fits for some load.
 ::

@@ -8,13 +8,19 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from app.commands.errors import ExitCode
+from app.commands.beside import beside_data, beside_lines, heat_data
+from app.commands.errors import ExitCode, WrongCall
 from app.commands.names import Names
-from app.commands.opening import opened
+from app.commands.opening import keep, opened, table_arguments, with_tables
 from app.commands.talk import Talk
 from app.commands.verb import Verb
+from checks.compare import Compared, compare
 from checks.finding import SEVERITIES, Finding
+from checks.heat import heat_of
 from checks.run import Report, check
+from checks.used import LOOK_AT
+from model.circuit import Circuit
+from model.errors import UnknownNameError
 
 ACCEPTED = "accepted"
 
@@ -23,21 +29,48 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--strict", action="store_true", help="advice and unknown count for the exit code too"
     )
+    table_arguments(parser)
+    parser.add_argument(
+        "--keep", action="store_true", help="write the tables of --table into FILE as well"
+    )
+    parser.add_argument(
+        "--beside", metavar="TABLE", help="show the circuit under this table too, side by side"
+    )
 
 
 def _run(options: argparse.Namespace, talk: Talk) -> int:
-    circuit = opened(options.file, talk)
-    report = check(circuit)
+    circuit = with_tables(opened(options.file, talk), options.table, talk)
+    if options.keep:
+        keep(circuit, options, talk)
+    found = _beside(circuit, options.beside) if options.beside else None
+    report = found.first if found else check(circuit)
     names = Names(circuit)
     name = Path(options.file).name
     if options.json:
         head = {"file": name, "circuit": circuit.settings.title}
-        talk.json(head | report_data(report, names))
+        other = {"beside": beside_data(found, names)} if found else {}
+        talk.json(head | report_data(report, names) | other)
     else:
         talk.data(f"{circuit.settings.title or name}\n")
         for line in report_lines(report, names, talk):
             talk.data(line)
+        for line in beside_lines(circuit, found, names, talk) if found else ():
+            talk.data(line)
     return ExitCode.GOOD if report.clean(options.strict) else ExitCode.FOUND
+
+
+def _beside(circuit: Circuit, table: str) -> Compared:
+    """Return the circuit under another table.
+
+    Raises
+    ------
+    WrongCall
+        There is no such table.
+    """
+    try:
+        return compare(circuit, table)
+    except UnknownNameError as error:
+        raise WrongCall(str(error)) from error
 
 
 def report_data(report: Report, names: Names) -> dict[str, Any]:
@@ -45,9 +78,30 @@ def report_data(report: Report, names: Names) -> dict[str, Any]:
     return {
         "findings": [_finding_data(f, names) for f in report.findings],
         "tables": list(report.tables),
+        "table_sources": [
+            {
+                "kind": t.kind,
+                "id": t.id,
+                "title": t.title,
+                "source": t.source,
+                "standing": t.standing,
+                "conditions": t.conditions,
+            }
+            for t in report.used
+        ],
+        "wires": _wires_data(report, names),
         "every_state": report.every_state,
         "counts": counts(report.findings),
     }
+
+
+def _wires_data(report: Report, names: Names) -> list[dict[str, Any]]:
+    """Return every wire in its worst state: current, limit, temperature, what it rests on."""
+    heats = heat_of(report.case).values() if report.case else ()
+    return [
+        {"wire": names.wires.get(h.wire, h.wire), "assumed": h.assumed} | heat_data(h)
+        for h in heats
+    ]
 
 
 def _finding_data(finding: Finding, names: Names) -> dict[str, Any]:
@@ -87,6 +141,10 @@ def report_lines(report: Report, names: Names, talk: Talk) -> Iterator[str]:
             "single and double change from it, were looked at."
         )
     yield f"tables: {'; '.join(report.tables) or 'none'}"
+    for table in report.used:
+        if table.standing in LOOK_AT:
+            said = "" if table.standing in table.source else f" ({table.standing})"
+            yield talk.wrapped(f"{table.kind} {table.id}: {table.source}{said}", "  ")
 
 
 def _finding_lines(finding: Finding, names: Names, talk: Talk) -> Iterator[str]:

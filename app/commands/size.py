@@ -9,7 +9,7 @@ from typing import Any
 
 from app.commands.errors import ExitCode, WrongCall
 from app.commands.names import Names
-from app.commands.opening import opened
+from app.commands.opening import opened, table_arguments, with_tables
 from app.commands.talk import Talk
 from app.commands.verb import Verb
 from checks.sizing import Contact, Sized, Tried, size_loads
@@ -25,10 +25,11 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "refs", nargs="*", metavar="REF", help="a load by its reference; every load if none is told"
     )
+    table_arguments(parser)
 
 
 def _run(options: argparse.Namespace, talk: Talk) -> int:
-    circuit = opened(options.file, talk)
+    circuit = with_tables(opened(options.file, talk), options.table, talk)
     names = Names(circuit)
     parts = [names_part(circuit, names, ref) for ref in options.refs]
     found = list(size_loads(circuit, parts))

@@ -144,8 +144,8 @@ def _take_fact(name: str, facts: dict[str, Any], line: int, cells: list[str]) ->
     known = (*_TEXTS, *_NUMBERS)
     if key not in known:
         raise _wrong(name, line, f"“{cells[0][:40]}” is no fact and no column",
-                     f"write one of {', '.join(known)}, or heads that begin with mm2, awg, percent, "
-                     "wires or type")  # fmt: skip
+                     f"write one of {', '.join(known)}, or heads that begin with mm2, awg, "
+                     "percent, wires or type")  # fmt: skip
     if len(cells) != 2:
         raise _wrong(name, line, f"“{key}” has {len(cells) - 1} values", "write one value after it")
     attribute = _TEXTS.get(key) or _NUMBERS[key]

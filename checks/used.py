@@ -1,0 +1,51 @@
+"""Which tables the numbers of a circuit came from, with their sources and standing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from model.circuit import Circuit
+from model.own_tables import describe, own_of
+
+LOOK_AT = ("from memory", "supplied by the user")
+"""Standings that whoever relies on a result must look at first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """A table that was used."""
+
+    kind: str
+    id: str
+    title: str
+    source: str
+    standing: str
+    conditions: str
+
+
+def tables_used(circuit: Circuit) -> tuple[Used, ...]:
+    """Return the chosen tables, and the circuit's own bands and types where parts name them."""
+    chosen = circuit.settings.chosen
+    wanted = [("ampacity", chosen.ampacity)]
+    if circuit.settings.constants.copper_ohm_mm2_m is None:
+        wanted.append(("copper", chosen.copper))
+    if any(w.branches for w in circuit.wires.values()):
+        wanted.append(("bundle", chosen.bundle))
+    found = []
+    for kind, name in wanted:
+        entry = describe(circuit, kind, name)
+        if entry is not None:
+            found.append(
+                Used(kind, name, entry.title, entry.source, entry.standing, entry.conditions)
+            )
+    return (*found, *_of_parts(circuit))
+
+
+def _of_parts(circuit: Circuit) -> tuple[Used, ...]:
+    bands = {p.ratings.get("band") for p in circuit.parts.values()}
+    types = {p.type for p in circuit.parts.values()}
+    mine = [t for t in own_of(circuit, "fuse-band") if t.id in bands]
+    mine += [t for t in own_of(circuit, "types") if types & {str(r[0]) for r in t.rows}]
+    return tuple(
+        Used(t.sort, t.id, t.title or t.id, t.from_where, LOOK_AT[1], t.conditions) for t in mine
+    )
