@@ -23,6 +23,7 @@ from model.changes import Change
 from model.circuit import Circuit, Wire
 from model.edits import put
 from model.lookup import label, number, rating
+from model.own_tables import may_carry
 from model.survey import Survey
 from model.tables.relays import load_class
 from model.wiresize import Size
@@ -42,6 +43,8 @@ SMALLEST = 0.3
 """Wires below this many mm² are not advised on a vehicle: they break; common practice."""
 EVERY = 64
 """States up to which a candidate is looked at in all of them."""
+BASE_C = 30.0
+"""The ambient for which a table is asked whether it covers a size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,7 +226,12 @@ class _Search:
         sizes = [self.circuit.wires[w].size for w in self.wires]
         awg = any(s is not None and s.awg is not None for s in sizes)
         least = Size(awg=24) if awg else Size(mm2=SMALLEST)
-        return sizes_above(least)
+        known = (s for s in sizes_above(least) if self._covered(s))
+        return tuple(known) or (None,)
+
+    def _covered(self, size: Size) -> bool:
+        """Tell whether the chosen table knows what a size may carry: else it proves nothing."""
+        return may_carry(self.circuit, size, BASE_C).value_a is not None
 
     def _fuse_a(self) -> float:
         if not self.fuse:

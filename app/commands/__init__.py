@@ -35,7 +35,9 @@ table as well, chosen by its id: both limits of every wire and the findings that
         "accepted": false,               true: a person took it on, it never counts
         "reason": ""}],                  why they did
      "tables": ["ampacity: vehicle"],    the published tables that were used
-     "table_sources": [                  the same with title, source, standing, conditions
+     "every_state": true,                false: too many combinations of positions to look at all
+     "counts": {"danger": 1, "fault": 0, "advice": 0, "unknown": 0, "accepted": 0},
+     "table_sources": [                  the tables with title, source, standing, conditions
        {"kind": "ampacity", "id": "vehicle", "title": "…", "source": "…",
         "standing": "verified", "conditions": "…"}],
      "wires": [                          every joined wire in the state that warms it most
@@ -44,11 +46,9 @@ table as well, chosen by its id: both limits of every wire and the findings that
         "copper_c": 40.9, "stands_c": 105.0,     where its copper settles, what it stands
         "surroundings_c": 30.0, "zone": "", "bundle": "", "loaded": 1, "bundle_share": 1.0,
         "table": "thin-wall", "standing": "verified"}],
-     "every_state": true,                false: too many combinations of positions to look at all
      "beside": {                         with --beside: kind, chosen, other, then
        "wires": [{"wire": "W05", "assumed": false, "chosen": {}, "other": {}}],  both as in wires
-       "gone": [], "new": [], "changed": []},    findings of one only, or that say otherwise
-     "counts": {"danger": 1, "fault": 0, "advice": 0, "unknown": 0, "accepted": 0}}
+       "gone": [], "new": [], "changed": []}}    findings of one only, or that say otherwise
 
 voltwalk operate FILE [--set …] [--fault …] … [--json]
 ------------------------------------------------------

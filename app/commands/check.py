@@ -78,6 +78,8 @@ def report_data(report: Report, names: Names) -> dict[str, Any]:
     return {
         "findings": [_finding_data(f, names) for f in report.findings],
         "tables": list(report.tables),
+        "every_state": report.every_state,
+        "counts": counts(report.findings),
         "table_sources": [
             {
                 "kind": t.kind,
@@ -90,8 +92,6 @@ def report_data(report: Report, names: Names) -> dict[str, Any]:
             for t in report.used
         ],
         "wires": _wires_data(report, names),
-        "every_state": report.every_state,
-        "counts": counts(report.findings),
     }
 
 

@@ -65,7 +65,9 @@ def test_a_missing_return_is_found_and_written_with_references(tmp_path: Path) -
     done = call("check", written(tmp_path, NO_RETURN), "--json")
     assert (done.code, done.err) == (1, "")
     data = done.json
-    assert list(data) == ["file", "circuit", "findings", "tables", "every_state", "counts"]
+    assert list(data) == [
+        "file", "circuit", "findings", "tables", "every_state", "counts", "table_sources", "wires",
+    ]  # fmt: skip
     (found,) = (f for f in data["findings"] if f["rule"] == "no-return")
     assert list(found) == [
         "rule", "severity", "parts", "wires", "values", "source", "sentence", "accepted", "reason",
