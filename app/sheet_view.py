@@ -78,7 +78,7 @@ class SheetView(QGraphicsView):
         wanted = area or self.sheet_scene.contents()
         if wanted.isEmpty():
             return
-        edge = 40 if self.sheet_scene.sizes is None else 10
+        edge = 40 if self.sheet_scene.sizes is None else 5
         around = wanted.adjusted(-edge, -edge, edge, edge)
         self.fitInView(around, Qt.AspectRatioMode.KeepAspectRatio)
         if self.transform().m11() > most:

@@ -19,7 +19,7 @@ from model.layout.geometry import Point, Rect
 from model.layout.labels import Label, place_labels
 from model.layout.live import Live
 from model.layout.route import Path, Router
-from model.layout.sizes import ROOMY, SEPARATOR, Sizes
+from model.layout.sizes import SEPARATOR, Sizes
 
 GRID = 10.0
 WIDEST = "88.8 A"
@@ -303,8 +303,8 @@ def _texts(circuit: Circuit, wires: Iterable[str], sizes: Sizes) -> dict[str, tu
     for key in wires:
         wire = circuit.wires[key]
         long = SEPARATOR.join((wire.number, wire.size.text())) if wire.size else wire.number
-        between = () if sizes is ROOMY else (long,)
-        most = wire.number if sizes is ROOMY else long
+        between = () if sizes.for_class else (long,)
+        most = wire.number if sizes.for_class else long
         texts = (wire.number, *between, f"{most}{SEPARATOR}{WIDEST}")
         found[key] = texts if wire.number else ()
     return found

@@ -19,6 +19,7 @@ from app.scene.items import CardItem, LabelItem, MarkItem, SheetItem, WireItem
 from app.scene.paint_far import FAR, FarSheet
 from app.scene.paint_sheet import paint_ground, paint_hint
 from app.scene.painted import PaintedPart, PaintedWire
+from app.scene.roomy import for_class
 from app.scene.stroke import Stroke, stroke_of, toward
 from app.scene.type import rectf, zoom_of
 from app.theme import Look
@@ -46,6 +47,7 @@ class SheetScene(QGraphicsScene):
         self.sheet = Sheet("")
         self.geometry = SheetGeometry()
         self.sizes: Sizes | None = None
+        self._asked: tuple[object, object, object] = (None, None, None)
         self._other = SheetGeometry()
         self.grid_shown = True
         self.codes_shown = False
@@ -81,19 +83,28 @@ class SheetScene(QGraphicsScene):
         """Take the layouts of another sheet, None where they are to be made; return those left."""
         left = (self.sizes, self.geometry, self._other)
         sizes, here, other = to or (self.sizes, SheetGeometry(), SheetGeometry())
-        self.geometry, self._other = (here, other) if sizes == self.sizes else (other, here)
+        same = (sizes is None) == (self.sizes is None)
+        self.geometry, self._other = (here, other) if same else (other, here)
         return left
 
     @property
     def is_of_other_theme(self) -> bool:
         """Whether the theme in force wants cards of other sizes than those shown."""
-        return self.look.theme.sizes != self.sizes
+        return (self.look.theme.sizes is None) != (self.sizes is None)
 
     def _take_sizes(self) -> None:
-        """Take the theme's sizes; the layout of the others is kept for when they come back."""
+        """Take the theme's sizes; the layout of the others is kept for when they come back.
+
+        A layout of cards that the circuit has outgrown is made anew.
+        """
         if self.is_of_other_theme:
-            self.sizes = self.look.theme.sizes
             self.geometry, self._other = self._other, self.geometry
+        asked = (self.circuit.parts, self.circuit.wires, self.look.theme.sizes)
+        if any(now is not before for now, before in zip(asked, self._asked, strict=True)):
+            self._asked, self.sizes = asked, for_class(self.circuit, self.look.theme.sizes)
+        made = next(iter(self.geometry.cards.values()), None)
+        if made is not None and self.sizes is not None and made.sizes != self.sizes:
+            self.geometry = SheetGeometry()
 
     def show_state(
         self, parts: dict[str, PaintedPart], wires: dict[str, PaintedWire], overlay: str
@@ -312,6 +323,7 @@ class SheetScene(QGraphicsScene):
         item.hidden = area is None
         item.setVisible(not item.hidden and not self._rests)
         if area is None:
+            item.say(QRectF(), item.texts)  # no room: it is not where it was before either
             return
         item.toward = toward(self.geometry.wires[key], area)
         if not painted.number:

@@ -16,6 +16,7 @@ from model.layout.text import text_width, wrapped
 
 PAD = 8
 SIDE = 20  # least room beside the pictogram
+APART = 5  # between the numbers at the lower edge and a reading beside them
 READING, VALUE = "88.8 A", "100 A"
 """A load's reading and a fuse's amperes as wide as they get."""
 
@@ -160,6 +161,12 @@ class _Builder:
         """Return the area of a value or a reading, below all else in the card."""
         if not self.ask.value_w:
             return None
+        if self._is_beside():
+            labels = [p.label for p in ports.values() if p.label and p.direction == "bottom"]
+            left = max(r.right for r in labels) + APART
+            middle = labels[0].y + labels[0].h / 2
+            return Rect(left, middle - self.sizes.value_h / 2, half_w - 3 - left,
+                        self.sizes.value_h)  # fmt: skip
         top = word.bottom if word else self._below(picture, ports)
         return Rect(-half_w + 4, top, 2 * half_w - 8, self.sizes.value_h)
 
@@ -212,10 +219,12 @@ class _Builder:
         if s.value_h or s.word_below:
             bottom = max(bottom, self._lowest())
         bottom += s.word_h if self.ask.words else 0
-        bottom += s.value_h if self.ask.value_w else 0
+        bottom += s.value_h if self.ask.value_w and not self._is_beside() else 0
         bottom += s.number_h if self.rows["bottom"] else 0
         sides = self.rows["left"] + self.rows["right"]
         first = min((r.at - r.reach - s.number_line for r in sides), default=top)
+        if self.rows["top"] and s.for_class:
+            first -= s.number_h / 2
         last = max((r.at + r.reach + s.number_line / 2 for r in sides), default=bottom)
         return min(top, first) - PAD, max(bottom, last) + PAD - 2
 
@@ -232,10 +241,21 @@ class _Builder:
         room = self.picture / 2 + lead_in + number + self.sizes.side_pad
         if any(self._beside_word(r) for r in sides):
             room = max(room, self.ask.word_w / 2 + lead_in + number + 4)
-        room = max(room, self.ask.word_w / 2 + 4, self.ask.value_w / 2 + 4)
+        room = max(room, self.ask.word_w / 2 + 4, self._value_room())
         for row in self.rows["top"] + self.rows["bottom"]:
             room = max(room, abs(row.at) + max(row.reach, self._text_w(row.terminal) / 2) + PAD)
         return snap_up(max(room, self.picture / 2 + SIDE))
+
+    def _value_room(self) -> float:
+        """Return half the width that a value or a reading asks for."""
+        if not self._is_beside():
+            return self.ask.value_w / 2 + 4
+        numbers = (abs(r.at) + self._text_w(r.terminal) / 2 for r in self.rows["bottom"])
+        return max(numbers) + APART + self.ask.value_w + 3
+
+    def _is_beside(self) -> bool:
+        """Tell whether the reading stands beside the numbers at the lower edge."""
+        return self.sizes.value_beside and self.ask.family == "load" and bool(self.rows["bottom"])
 
     def _beside_word(self, row: _Row) -> bool:
         """Tell whether a side's number stands level with the position's word."""

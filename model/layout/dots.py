@@ -31,6 +31,8 @@ def build_ground(
 ) -> Card:
     """Return a ground point: spots along its bolt's side, tag and name beneath the sign."""
     count = max(3, wires | 1)
+    if not sizes.ground_lines and side in ("top", "bottom"):
+        return _low_ground(terminal, count, side, reference, sizes)
     tag_w = sizes.tag_w(reference)
     shorten = wrapped if sizes.ground_lines > 1 else elided
     text = shorten(name, sizes.ground_widest - tag_w - 22, sizes.name_px)
@@ -54,6 +56,22 @@ def build_ground(
     return Card(
         2 * half_w, 2 * half_h, {terminal.node: port}, head, tag, label, text, shape="ground",
         sizes=sizes,
+    )  # fmt: skip
+
+
+def _low_ground(terminal: Terminal, count: int, side: str, reference: str, sizes: Sizes) -> Card:
+    """Return a ground point that takes little height: its tag beside the sign, without a name."""
+    picture, tag_w, tag_h = sizes.ground_picture, sizes.tag_w(reference), sizes.tag_h
+    pitch = 2 * GRID if count <= 15 else GRID
+    half_w = snap_up(max(picture / 2 + 3 + tag_w + 4, (pitch * (count - 1) + 2 * GRID) / 2))
+    half_h = snap_up((picture + 10) / 2)
+    spots = tuple(_along(side, half_h, step * pitch // GRID) for step in _outwards(count))
+    port = Port(terminal.node, terminal.key, terminal.form, spots)
+    head = Rect(-picture / 2, -half_h + 6, picture, picture)
+    tag = Rect(picture / 2 + 3, half_h - tag_h - 4, tag_w, tag_h)
+    return Card(
+        2 * half_w, 2 * half_h, {terminal.node: port}, head, tag, Rect(0, 0, 0, 0),
+        shape="ground", sizes=sizes,
     )  # fmt: skip
 
 

@@ -16,7 +16,7 @@ from model.layout.card import Card, card, joins, sizes_of
 from model.layout.flow import Arrow, Flow, flow
 from model.layout.fold import folded
 from model.layout.geometry import GRID, snap_up
-from model.layout.grounds import GROUND_GAP, Grounds
+from model.layout.grounds import Grounds
 from model.layout.layers import columns, forward, unwound
 from model.layout.least import Gap, Pull, settle, straighten
 from model.layout.narrow import narrowed
@@ -27,8 +27,6 @@ from model.lookup import kind_of
 
 WIDEST = 200
 """Greatest free width between columns."""
-BETWEEN = 40
-"""Least free height between cards of a column."""
 CHAINED = ("protection", "control", "diode", "load")
 """Families of parts that stand in a chain, level with their neighbours."""
 THICK = 1.2
@@ -72,7 +70,10 @@ class Drawing:
         ys = self._down(laid)
         found = {p: (xs[column[p]], ys[p]) for p in self.flow.parts}
         found = folded(found, self.arrows, self.cards)
-        return found | Grounds(self.flow, self.cards, found, self.below).spots()
+        return (
+            found
+            | Grounds(self.flow, self.cards, found, self.below, self._lengths().ground_gap).spots()
+        )
 
     def _card(self, part: str, mirrored: bool) -> Card:
         place = Place("", part, mirrored=mirrored)
@@ -143,7 +144,7 @@ class Drawing:
 
     def _across(self, laid: Columns) -> list[float]:
         """Return the x of every column: widths, and channels as wide as their wires need."""
-        sizes = self.sizes or sizes_of(self.circuit)
+        sizes = self._lengths()
         xs: list[float] = []
         edge = 0.0
         for at, things in enumerate(laid.things):
@@ -155,6 +156,10 @@ class Drawing:
             wires = max(0, len(laid.links[at]) - 1)
             edge = x + right + min(WIDEST, sizes.channel + sizes.per_wire * wires)
         return xs
+
+    def _lengths(self) -> Sizes:
+        """Return the sizes that the cards have."""
+        return self.sizes or sizes_of(self.circuit)
 
     def _down(self, laid: Columns) -> dict[str, float]:
         """Return the y of every card: wires straight where that is possible."""
@@ -175,12 +180,13 @@ class Drawing:
         """Return the least distance of two things, one below the other."""
         upper, lower = self._size(a), self._size(b)
         both = a in self.cards and b in self.cards
-        return snap_up(upper.below + lower.above + (BETWEEN if both else 2 * GRID))
+        free = self._lengths().between
+        return snap_up(upper.below + lower.above + (free if both else 2 * GRID))
 
     def _size(self, thing: str) -> _Size:
         made = self.cards.get(thing)
         if made is None:
             return _Size(0, 0)
         ground = self.below.get(thing)
-        more = GROUND_GAP + self.cards[ground].height if ground else 0
+        more = self._lengths().ground_gap + self.cards[ground].height if ground else 0
         return _Size(-made.outer.y, made.outer.bottom + more)

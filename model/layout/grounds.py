@@ -10,18 +10,22 @@ from model.layout.geometry import GRID, Rect, snap, snap_up
 from model.layout.nearest import ASIDE, Spots, nearest_free
 from model.layout.shape import Card
 
-GROUND_GAP = 70
-"""How far below what it serves a ground point stands."""
 FAR_BELOW = 500
 """Ground points do not go down to the common line from further up than this."""
 
 
 class Grounds:
-    """Places ground points under what they serve, clear of every card."""
+    """Places ground points under what they serve, clear of every card; `gap` below it at least."""
 
     def __init__(
-        self, flow: Flow, cards: Mapping[str, Card], spots: Spots, below: Mapping[str, str]
+        self,
+        flow: Flow,
+        cards: Mapping[str, Card],
+        spots: Spots,
+        below: Mapping[str, str],
+        gap: float,
     ) -> None:
+        self.gap = gap
         self.flow = flow
         self.below = below
         self.wires = Counter(g for _, _, (g, _) in flow.ground_wires)
@@ -49,7 +53,7 @@ class Grounds:
         node = next(n for _, n, (g, _) in self.flow.ground_wires if g == ground)[1]
         x, y = self._at(part, node)
         made = self.cards[ground]
-        near = (x, y + GROUND_GAP + made.height / 2)
+        near = (x, y + self.gap + made.height / 2)
         line = self._line(y, ground)
         corridor = Rect(x - made.width / 2 - 20, y + 1, made.width + 40, line + made.height / 2 - y)
         return near if any(corridor.overlaps(r) for r in self.taken) else (x, line)
@@ -81,7 +85,7 @@ class Grounds:
 
     def _drop(self, ground: str) -> float:
         """Return the free height above a ground point: wires from the side need a line each."""
-        return max(GROUND_GAP, 50 + GRID * self.wires[ground])
+        return max(self.gap, self.gap - 20 + GRID * self.wires[ground])
 
     def _free(self, ground: str, wish: tuple[float, float]) -> tuple[float, float]:
         """Return the free place nearest to the wish, sideways."""

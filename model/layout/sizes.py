@@ -6,7 +6,7 @@ it is looked at from far away and still cover nothing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from model.layout.text import text_width
 
@@ -34,6 +34,15 @@ class Sizes:
         How wide the automatic layout is to be, 0 for as wide as it comes.
     value_h
         Height kept for a fuse's amperes or a load's reading; 0 where none is kept.
+    value_beside
+        Whether a load's reading stands beside the numbers at its lower edge, not above them.
+    ground_lines
+        Most lines of the name of a ground point; 0 puts its tag beside the sign, without a name.
+    between, ground_gap
+        Least free height between cards of a column of the automatic layout, and the free height
+        above a ground point.
+    for_class
+        Whether it is made to be read from the back row.
     """
 
     name: str
@@ -73,6 +82,10 @@ class Sizes:
     word_below: bool = False
     most_columns: int = 0
     beside: float = 11.0
+    value_beside: bool = False
+    between: int = 40
+    ground_gap: int = 70
+    for_class: bool = False
 
     def tag_w(self, reference: str) -> float:
         """Return the width of a reference's paper tag; 0 without a reference."""
@@ -130,6 +143,42 @@ ROOMY = Sizes(
     word_below=True,
     most_columns=7,
     beside=15.0,
+    for_class=True,
 )
 """For a lesson sheet on a 1280 × 800 picture, where it is shown at 0.84 or more: numbers of 20 px
 and readings of 28 px are left of these."""
+
+PACKED = replace(
+    ROOMY,
+    name="packed",
+    picture=44,
+    number_px=30.0,
+    number_most=30.0,
+    number_line=23.0,
+    ground_picture=38,
+    pitch=26,
+    number_h=25.0,
+    tag_px=18.0,
+    tag_h=23.0,
+    tag_pad=18.0,
+    name_px=13.0,
+    name_line=14.0,
+    word_px=18.0,
+    word_line=20.0,
+    word_h=22.0,
+    value_px=20.0,
+    value_h=23.0,
+    reading_px=26.0,
+    value_beside=True,
+    label_px=21.0,
+    label_room_px=21.0,
+    label_reading_px=41.0,
+    label_reading_h=43.0,
+    ground_lines=0,
+    channel=36,
+    per_wire=12,
+    between=20,
+    ground_gap=40,
+)
+"""For a lesson of more parts: numbers as large as on the roomy cards, all else no larger than it
+must be, so that the sheet is still read whole."""

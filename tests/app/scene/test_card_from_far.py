@@ -15,7 +15,7 @@ from app.scene.painted import PaintedPart
 from app.scene.type import advance
 from app.theme import LIGHT
 from model.circuit import Circuit, Part
-from model.layout.card import card
+from model.layout.card import Card, card
 
 ZOOMS = (0.5, 0.55, 0.62, 0.7)
 Texts = list[tuple[str, QRectF, float, bool]]
@@ -36,7 +36,7 @@ def texts(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> Texts:
     return found
 
 
-def paint(kind: str, name: str, reading: str, zoom: float) -> paint_card.Card:
+def paint(kind: str, name: str, reading: str, zoom: float) -> Card:
     """Paint one part and return its card."""
     part = Part("p", kind, "M1", name)
     made = card(Circuit(parts={"p": part}), part)

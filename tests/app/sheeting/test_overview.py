@@ -12,6 +12,7 @@ from app import files
 from app.sheeting.overview import Overview
 from model.file import load
 from tests.app.hands import LEFT, NONE, Hands
+from tests.bench.circuits import cells
 
 CIRCUITS = Path(__file__).parents[2] / "circuits"
 KEYS = Qt.KeyboardModifier
@@ -104,14 +105,13 @@ def test_what_is_selected_and_the_width_fill_the_view(hands: Hands) -> None:
 def test_a_sheet_too_large_for_the_back_row_starts_where_its_numbers_are_read(
     hands: Hands,
 ) -> None:
-    """A board of nine parts stays whole, though its numbers are smaller than 20 px then."""
+    """One of nine parts stays whole, though beside the docks its numbers are smaller than 20 px."""
     session, view = hands.window.session, hands.window.view
     session.look_at(theme="projector")
     hands.window.files.show_circuit(load(files.EXAMPLES / "fuel-pump.voltwalk").circuit)
     seen = view.mapToScene(view.viewport().rect()).boundingRect()
     assert seen.contains(hands.window.scene.contents())
-    circuit = load(CIRCUITS / "C18.voltwalk").circuit
-    hands.window.files.show_circuit(circuit)
+    hands.window.files.show_circuit(cells(60))
     sizes, area = hands.window.scene.sizes, hands.window.scene.contents()
     assert sizes is not None
     assert view.transform().m11() * sizes.number_px == pytest.approx(20.0)

@@ -16,7 +16,7 @@ from model.kinds.body import Position
 from model.layout.build import KEPT, KEPT_BARE, Ask, _bare, build
 from model.layout.card import Card, card, is_compact, joins
 from model.layout.geometry import OUTWARD, Rect
-from model.layout.sizes import COMPACT, ORDINARY, ROOMY, Sizes
+from model.layout.sizes import COMPACT, ORDINARY, PACKED, ROOMY, Sizes
 from model.layout.text import text_width
 
 ICONS = Path(__file__).parents[3] / "assets" / "icons"
@@ -49,7 +49,7 @@ def one(
 
 @pytest.mark.parametrize("kind", sorted(KINDS))
 @pytest.mark.parametrize(("turn", "mirrored"), POSES)
-@pytest.mark.parametrize("sizes", [ORDINARY, COMPACT, ROOMY], ids=lambda s: s.name)
+@pytest.mark.parametrize("sizes", [ORDINARY, COMPACT, ROOMY, PACKED], ids=lambda s: s.name)
 def test_everything_on_a_card_has_room_of_its_own(
     kind: str, turn: int, mirrored: bool, sizes: Sizes
 ) -> None:
@@ -182,6 +182,19 @@ def test_roomy_cards_keep_room_for_numbers_of_24_and_readings_of_over_32() -> No
     assert made.value is not None
     assert made.value.w >= text_width("88.8 A", 33.5, bold=True)
     assert one("pump").value is None
+
+
+def test_a_packed_card_has_larger_numbers_and_its_reading_beside_them() -> None:
+    packed, roomy = one("pump", sizes=PACKED), one("pump", sizes=ROOMY)
+    assert packed.sizes.number_px > roomy.sizes.number_px
+    assert packed.height < roomy.height
+    below = packed.ports["-"].label
+    assert below is not None
+    assert packed.value is not None
+    assert packed.value.x > below.right
+    assert packed.value.y < below.bottom
+    assert packed.value.w >= text_width("88.8 A", PACKED.reading_px, bold=True) - 1
+    assert one("ground", sizes=PACKED).height < one("ground", sizes=ROOMY).height
 
 
 def test_wires_at_one_terminal_of_a_roomy_card_stand_farther_apart() -> None:
