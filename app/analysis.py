@@ -7,11 +7,13 @@ solver a circuit and hands back immutable results.
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from app.tr import sentence_of
+from checks.case import Case
 from checks.finding import SEVERITIES, Finding
+from checks.heat import Heat, heat_of
 from checks.run import check
 from model.changes import Change
 from model.circuit import Circuit
@@ -56,10 +58,19 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True)
+class Warmest:
+    """A wire in the state that warms it most, and the positions of that state."""
+
+    heat: Heat
+    seen: str
+
+
+@dataclass(frozen=True, slots=True)
 class Analysis:
     """A circuit with its state under one setting, and what the checks found.
 
-    `thorough` tells that every state was looked at, not only the few of a quick look.
+    `thorough` tells that every state was looked at, not only the few of a quick look. `warmest`
+    are the wires by id in their worst states, empty until all were looked at.
     """
 
     circuit: Circuit
@@ -69,6 +80,7 @@ class Analysis:
     checked: bool = False
     thorough: bool = False
     trouble: str = ""
+    warmest: Mapping[str, Warmest] = field(default_factory=dict, hash=False)
 
     @property
     def state(self) -> State | None:
@@ -124,6 +136,7 @@ class Looked:
     findings: tuple[Shown, ...]
     thorough: bool
     pending: frozenset[str]
+    warmest: Mapping[str, Warmest] = field(default_factory=dict)
 
     def onto(self, analysis: Analysis, before: Analysis | None) -> Analysis:
         """Return the analysis with these findings.
@@ -136,7 +149,13 @@ class Looked:
             for f in (before.findings if before else ())
             if f.rule in self.pending and {*f.parts, *f.wires} <= known
         )
-        return replace(analysis, findings=self.findings + old, checked=True, thorough=self.thorough)
+        return replace(
+            analysis,
+            findings=self.findings + old,
+            checked=True,
+            thorough=self.thorough,
+            warmest=self.warmest,
+        )
 
 
 def look(circuit: Circuit, *, quick: bool, go_on: Callable[[], bool] = lambda: True) -> Looked:
@@ -149,7 +168,17 @@ def look(circuit: Circuit, *, quick: bool, go_on: Callable[[], bool] = lambda: T
     """
     report = check(circuit, quick=quick, go_on=go_on)
     shown = tuple(_shown(circuit, f) for f in report.findings)
-    return Looked(shown, not report.quick, report.pending)
+    warmest = {} if report.quick or report.case is None else _warmest(report.case)
+    return Looked(shown, not report.quick, report.pending, warmest)
+
+
+def _warmest(case: Case) -> dict[str, Warmest]:
+    """Return every wire that carries something in the state that warms it most."""
+    return {
+        key: Warmest(heat, _positions(case.circuit, case.survey.settings[heat.row].positions))
+        for key, heat in heat_of(case).items()
+        if heat.amps
+    }
 
 
 def _shown(circuit: Circuit, finding: Finding) -> Shown:
@@ -171,6 +200,9 @@ def _shown(circuit: Circuit, finding: Finding) -> Shown:
 
 def _seen(circuit: Circuit, finding: Finding) -> str:
     """Return the positions of controls in which a finding was seen: "S1 ON, S2 SET"."""
-    positions = finding.setting.positions if finding.setting else {}
+    return _positions(circuit, finding.setting.positions if finding.setting else {})
+
+
+def _positions(circuit: Circuit, positions: Mapping[str, str]) -> str:
     parts = circuit.parts
     return ", ".join(f"{label(parts[k])} {v}" for k, v in positions.items() if k in parts)

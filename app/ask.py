@@ -15,6 +15,7 @@ Painted = Callable[[QPagedPaintDevice], None]
 """Paints all pages onto a printer, or what stands for one."""
 SUFFIX = ".voltwalk"
 FILTER = f"Circuits (*{SUFFIX});;All files (*)"
+TABLES = "Tables (*.csv *.txt);;All files (*)"
 DRAWINGS = "Drawings (*.pdf *.svg *.png)"
 SAVE, LEAVE, STAY = "save", "leave", "stay"
 
@@ -35,6 +36,11 @@ class Ask:
     def open_path(self, parent: QWidget, folder: str) -> Path | None:
         """Ask which file to open."""
         text, _ = QFileDialog.getOpenFileName(parent, tr("Open a circuit"), folder, FILTER)
+        return Path(text) if text else None
+
+    def table_path(self, parent: QWidget, folder: str) -> Path | None:
+        """Ask which table of the person's own to load."""
+        text, _ = QFileDialog.getOpenFileName(parent, tr("Load a table"), folder, TABLES)
         return Path(text) if text else None
 
     def save_path(self, parent: QWidget, start: str) -> Path | None:

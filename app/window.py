@@ -32,6 +32,7 @@ from app.doing.finding_acts import FindingActs
 from app.doing.look_acts import LookActs
 from app.doing.pane_acts import PaneActs
 from app.doing.sheet_acts import SheetActs
+from app.doing.table_acts import TableActs
 from app.keeping import Keep
 from app.legend import Legend
 from app.pictures.loader import icon
@@ -81,7 +82,7 @@ class Window(QMainWindow):
         self.clips, self.arranges = ClipActs(self), ArrangeActs(self)
         self.chooses, self.commands = ChooseActs(self), CommandActs(self)
         self.sheets, self.typed = SheetActs(self), Typed(self)
-        self.panes = PaneActs(self)
+        self.panes, self.tables = PaneActs(self), TableActs(self)
         self.actions_ = Actions(self, self._doers(), ACTIONS)
         self.docks: dict[str, QDockWidget] = {}
         self.menus: dict[str, QMenu] = {}
@@ -104,6 +105,7 @@ class Window(QMainWindow):
             self.sheets,
             self.typed,
             self.panes,
+            self.tables,
         )
 
     def _fill(self) -> None:
@@ -126,6 +128,7 @@ class Window(QMainWindow):
         self._dock("schedule", "Schedule", self.schedule, BOTTOM).hide()
         self._dock("own", "Parts of your own", QWidget(), BOTTOM).hide()
         self._dock("keys", "Keys", QWidget(), BOTTOM).hide()
+        self._dock("tables", "Tables", QWidget(), BOTTOM).hide()
         if not is_text_large():
             self.setCorner(Qt.Corner.BottomLeftCorner, LEFT)
             self.setCorner(Qt.Corner.BottomRightCorner, RIGHT)
@@ -317,6 +320,7 @@ class Window(QMainWindow):
         self.chooses.detach()
         self.sheets.detach()
         self.typed.detach()
+        self.tables.stop()
         self.session.close()
         self.presenter.detach()
         self.scene.detach()

@@ -11,6 +11,7 @@ ACTIONS = (
     ActionSpec("save_as", "Save &as …", "&File", ("Ctrl+Shift+S",)),
     ActionSpec("export", "&Draw to a file …", "&File", ("Ctrl+E",), gap=True),
     ActionSpec("print", "&Print …", "&File", ("Ctrl+P",)),
+    ActionSpec("load_table", "&Load a table of your own …", "&File"),
     ActionSpec("demo", "Open the demo circuit", "&File"),
     ActionSpec("quit", "&Quit", "&File", ("Ctrl+Q",), gap=True),
 )

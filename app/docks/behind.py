@@ -6,6 +6,8 @@ from app.tr import tr
 from model.circuit import Circuit, Part, Wire
 from model.kinds.body import Coil, FusePath
 from model.lookup import body_of, rating
+from model.own_tables import describe as of_circuit
+from model.own_tables import may_carry
 from model.resistances import (
     ASSUMED_LENGTH_M,
     ASSUMED_SIZE,
@@ -15,7 +17,7 @@ from model.resistances import (
     fuse_ohm,
     wire_ohm,
 )
-from model.tables.ampacity import Ampacity, ampacity
+from model.tables.ampacity import Ampacity
 from model.tables.catalog import Entry, describe
 from model.tables.copper import conductor_ohm_per_m
 from model.units import show
@@ -82,17 +84,17 @@ def _may_carry(circuit: Circuit, wire: Wire) -> str:
     if wire.size is None:
         return "What it may carry is not known without its size."
     zone_c = wire_warmth(circuit, wire).celsius
-    found = ampacity(wire.size, circuit.settings.chosen.ampacity, zone_c)
+    found = may_carry(circuit, wire.size, zone_c)
     if found.value_a is None:
         return f"What {wire.size.text()} may carry is not known: {found.source} does not have it."
     amps, warm = show(found.value_a, "current"), show(zone_c, "temperature")
-    return tr(
-        "May carry {amps} in {warm}: {table}.", amps=amps, warm=warm, table=_carried_by(found)
-    )
+    by = _carried_by(circuit, found)
+    return tr("May carry {amps} in {warm}: {table}.", amps=amps, warm=warm, table=by)
 
 
-def _carried_by(found: Ampacity) -> str:
-    entry = describe("ampacity", found.table)
+def _carried_by(circuit: Circuit, found: Ampacity) -> str:
+    entry = of_circuit(circuit, "ampacity", found.table)
+    assert entry is not None
     said = "{table}, row {row}, × {factor} for the warmth ({standing})"
     said = said if found.factor != 1.0 else "{table}, row {row} ({standing})"
     standing, factor = tr(found.standing), f"{found.factor:.2f}"
@@ -106,7 +108,9 @@ def _fuse(circuit: Circuit, part: Part) -> str:
         return f"Resistance {ohm}, as stated."
     if circuit.settings.constants.fuse_ohm_a is not None:
         return f"Resistance {ohm}: the constant of this circuit over the rating."
-    assumed = " of its default rating" if rating(circuit, part, "rating_a").origin != "part" else ""
+    assumed = (
+        " of its default rating" if rating(circuit, part, "rating_a").origin == "default" else ""
+    )
     return f"Resistance {ohm} at rated current{assumed}: makers' voltage drops of its form of fuse."
 
 

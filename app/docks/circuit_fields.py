@@ -7,12 +7,10 @@ from typing import Any
 
 from app.docks.fields import Field, Setter
 from app.docks.lying_fields import lying_fields
-from app.tr import tr
 from model.changes import Change
 from model.circuit import Chosen, Circuit, Conditions, Settings
 from model.edits import set_settings
-from model.tables.bundles import NONE
-from model.tables.catalog import Entry, entries
+from model.own_tables import choices, describe
 from model.units import parse, show
 
 TEXTS = {
@@ -34,9 +32,9 @@ def circuit_fields(circuit: Circuit) -> list[Field]:
         *texts,
         _choice("nominal_v", "Nominal voltage", nominal, "12 V", _Nominal(), ("24 V",), ""),
         *_conditions(settings),
-        _table("copper", "Copper resistance", settings.chosen.copper),
-        _table("ampacity", "Current of wires", settings.chosen.ampacity),
-        _table("bundle", "Wires in bundles", settings.chosen.bundle),
+        _table(circuit, "copper", "Copper resistance", settings.chosen.copper),
+        _table(circuit, "ampacity", "Current of wires", settings.chosen.ampacity),
+        _table(circuit, "bundle", "Wires in bundles", settings.chosen.bundle),
         *lying_fields(circuit),
     ]
 
@@ -79,19 +77,13 @@ def _choice(
     return Field(key, title, value, setter, default, source, others, group, note)
 
 
-def _table(kind: str, title: str, chosen: str) -> Field:
+def _table(circuit: Circuit, kind: str, title: str, chosen: str) -> Field:
     """Return the row of a table to choose, with its title, source and standing below."""
-    known = {e.id: e for e in entries("bundles" if kind == "bundle" else kind)}
     default = getattr(Chosen(), kind)
-    entry = known.get(chosen)
-    note = _told(entry) if entry else "bundles do not count"
-    others = tuple(i for i in (*known, *([NONE] if kind == "bundle" else [])) if i != default)
+    entry = describe(circuit, kind, chosen)
+    note = f"{entry.title}. {entry.source} ({entry.standing})" if entry else "bundles do not count"
+    others = tuple(i for i in choices(circuit, kind) if i != default)
     return _choice(kind, title, chosen, default, _Choose(kind), others, "Tables", note)
-
-
-def _told(entry: Entry) -> str:
-    """Return what a reader must know of a table."""
-    return f"{tr(entry.title)}. {tr(entry.source)} ({tr(entry.standing)})"
 
 
 def _settings(circuit: Circuit, text: str, **values: Any) -> Change | None:

@@ -21,6 +21,7 @@ from model.editing.lying import put_in_zone
 from model.edits import set_part, set_rating
 from model.kinds import Duty, RatingSpec
 from model.lookup import body_of, duty_of, kind_of, label, rating
+from model.own_tables import type_names
 from model.units import parse, show
 from model.zones import part_warmth, wire_warmth
 
@@ -67,6 +68,7 @@ def part_fields(circuit: Circuit, part: Part) -> list[Field]:
     if slots := _slots_for(circuit, part):
         seat = _seat(circuit, part)
         rows.append(Field("host", "Sits in", seat, _Seat(part.id), "nothing", "", slots))
+    rows += _type_field(circuit, part)
     rows += [_rating_field(circuit, part, spec) for spec in kind.ratings]
     if kind.duty is not None:
         rows += [_duty_field(circuit, part, key) for key in DUTIES]
@@ -90,6 +92,16 @@ def _rating_field(circuit: Circuit, part: Part, spec: RatingSpec) -> Field:
         choices=spec.choices,
         group="Ratings",
     )
+
+
+def _type_field(circuit: Circuit, part: Part) -> list[Field]:
+    """Return the row of a part's type, where the circuit has tables with types for its kind."""
+    names = type_names(circuit, frozenset(kind_of(circuit, part).specs))
+    if not names and not part.type:
+        return []
+    title = "of a table of yours, behind what is not stated"
+    return [Field("type", "Type", part.type, _PartText(part.id, "type"), "none", title, names,
+                  "Ratings")]  # fmt: skip
 
 
 def _zone_field(circuit: Circuit, part: Part) -> Field:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from app.analysis import Analysis, by_severity
+from app.docks.warmest import warmest_lines
 from app.scene.painted import RUNNING_A, amperes
 from model.circuit import Circuit, Part, Wire
 from model.kinds.body import Coil, LoadPath
@@ -24,7 +25,7 @@ def now_lines(analysis: Analysis, record: Part | Wire) -> list[str]:
     if state is None or record.id not in {**circuit.parts, **circuit.wires}:
         return []
     if isinstance(record, Wire):
-        return _wire_lines(circuit, record, state)
+        return [*_wire_lines(circuit, record, state), *warmest_lines(analysis, record)]
     return [*_coils(circuit, record, state), *_loads(circuit, record, state),
             _volts(circuit, record, state)]  # fmt: skip
 

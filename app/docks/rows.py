@@ -67,7 +67,10 @@ class Choice(QComboBox):
         self.activated.connect(self._on_activated)
 
     def take(self, field: Field) -> None:
-        """Show a value."""
+        """Show a value, among the choices there are now."""
+        for choice in field.choices:
+            if self.findData(choice) < 0:
+                self.addItem(choice, choice)
         row = self.findData(field.value)
         if row < 0:
             self.addItem(field.value, field.value)
