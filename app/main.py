@@ -8,7 +8,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Protocol
 
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QLocale, QSettings
 from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
@@ -18,6 +18,7 @@ from app.keeping import SettingsKeep
 from app.pictures.loader import icon
 from app.theme import LIGHT
 from app.window import Window
+from app.wording.speaking import speak
 
 log = logging.getLogger(__name__)
 
@@ -39,6 +40,7 @@ def run_window(path: Path | None = None) -> int:
     app = QApplication.instance() or QApplication(["voltwalk"])
     assert isinstance(app, QApplication)
     _dress(app)
+    speak(app, QLocale())
     desk = Desk(SettingsKeep())
     window = desk.open()
     sys.excepthook = Report(desk)

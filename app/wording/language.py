@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import json
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from pathlib import Path
+from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import QByteArray, QTranslator
 
 from app.tr import CONTEXT, FINDINGS
+from app.wording.pieces import VALUE, apart, filled, parted, template, values_of
 
-_VALUE = re.compile(r"\{(\w+)[^}]*\}")
-_BETWEEN = re.compile(r"(?<=[.!?]) (?=[A-Z“])")
+_BETWEEN = re.compile(r"(?<=[.!?]) (?=[A-Z“\d])")
 _AMOUNT = re.compile(r"(.+?) ([\d–−-].*)", re.DOTALL)
 _BEGINNINGS = [re.compile(rf"([A-Z]\w+(?: [a-z]+){{{n}}}) (.+)", re.DOTALL) for n in (2, 1, 0)]
 _LEAST_LETTERS, _LEAST_PIECE = 2, 3
@@ -24,26 +21,6 @@ SURE = 0.2
 """Share of the letters of a text that must agree before it is taken for one sentence."""
 MARKS = ("\n", " ", " · ", ": ", "; ", ", ", " or ", " and ")
 """What stands between sentences and between the members of a list."""
-
-
-Piece = tuple[str, bool]
-"""A stretch of a text, and whether it is said already in the language."""
-
-
-@dataclass(frozen=True, slots=True)
-class Template:
-    """A sentence with values: what recognises it, and what is said in its place."""
-
-    meant: re.Pattern[str]
-    anchor: str
-    """The longest piece between values: looked for first, since that is quick."""
-    names: tuple[str, ...]
-    said: str
-    letters: int
-
-
-class LanguageError(ValueError):
-    """A file of words that does not read."""
 
 
 class Language(QTranslator):
@@ -62,7 +39,7 @@ class Language(QTranslator):
     def __init__(self, words: Mapping[str, str]) -> None:
         super().__init__()
         self._words = {k: v for k, v in words.items() if v}
-        made = [_template(k, v) for k, v in self._words.items() if _VALUE.search(k)]
+        made = [template(k, v) for k, v in self._words.items() if VALUE.search(k)]
         usable = [t for t in made if t.letters >= _LEAST_LETTERS]
         self._templates = sorted(usable, key=lambda t: -t.letters)
         sure = [k for k in self._words if sum(map(str.isalpha, k)) >= _LEAST_PIECE]
@@ -92,7 +69,7 @@ class Language(QTranslator):
         if text not in self._known:
             if len(self._known) > MOST_KEPT:
                 self._known.clear()
-            with_values = bool(_VALUE.search(text))
+            with_values = bool(VALUE.search(text))
             self._known[text] = self._pieced(text) if with_values else self._worked_out(text)
         return self._known[text]
 
@@ -102,39 +79,34 @@ class Language(QTranslator):
         The places of values in it stay; a piece that is not known stays as it is.
         """
         there = [k for k in self._keys if k in text]
-        pieces = self._parted([(text, False)], [k for k in there if "{" in k])
-        pieces = [new for piece in pieces for new in _apart(piece)]
-        pieces = self._parted(pieces, [k for k in there if "{" not in k])
+        said = {k: self._words[k] for k in there}
+        pieces = parted([(text, False)], {k: v for k, v in said.items() if "{" in k})
+        pieces = [new for piece in pieces for new in apart(piece)]
+        pieces = parted(pieces, {k: v for k, v in said.items() if "{" not in k})
         return "".join(p for p, _ in pieces)
-
-    def _parted(self, pieces: list[Piece], keys: list[str]) -> list[Piece]:
-        """Return pieces parted at keys; what is done is left alone."""
-        for key in keys:
-            before, after = "(?<!\\w)" * key[0].isalnum(), "(?!\\w)" * key[-1].isalnum()
-            mark = re.compile(before + re.escape(key) + after)
-            made = list[Piece]()
-            for text, done in pieces:
-                found = [text] if done else mark.split(text)
-                made.append((found[0], done))
-                made += [
-                    new for rest in found[1:] for new in ((self._words[key], True), (rest, False))
-                ]
-            pieces = made
-        return pieces
 
     def _worked_out(self, text: str) -> str | None:
         """Return what is said for a text that is composed, by the surest way first."""
         ended = self.say(text[:-1]) if text[-1:] in ENDS else None
-        sure = SURE * sum(map(str.isalpha, text))
+        letters = sum(map(str.isalpha, text))
         return (
-            self._capital(text)
-            or self._composed(text, sure)
+            self._composed(text, 2 * SURE * letters)
+            or self._sentences(text)
+            or self._capital(text)
+            or self._composed(text, SURE * letters)
             or (ended + text[-1] if ended else None)
             or self._begun(_AMOUNT.fullmatch(text))
             or self._listed(text)
             or self._composed(text, 0)
             or next(filter(None, (self._begun(b.fullmatch(text)) for b in _BEGINNINGS)), None)
         )
+
+    def _sentences(self, text: str) -> str | None:
+        """Return what is said for several sentences, each of which is known."""
+        pieces = _BETWEEN.split(text)
+        said = [self.say(p) for p in pieces] if len(pieces) > 1 else [None]
+        known = [s for s in said if s]
+        return " ".join(known) if len(known) == len(said) else None
 
     def _begun(self, met: re.Match[str] | None) -> str | None:
         """Return what is said for known words that an amount or a name follows."""
@@ -144,22 +116,20 @@ class Language(QTranslator):
     def _capital(self, text: str) -> str | None:
         """Return what is said for words at the beginning of a sentence."""
         small = text[:1].lower() + text[1:]
-        said = (
-            (self._words.get(small) or self._composed(small, SURE * len(small)))
-            if small != text
-            else None
-        )
+        if small == text:
+            return None
+        said = self._words.get(small) or self._composed(small, SURE * len(small))
         return said[:1].upper() + said[1:] if said else None
 
     def _composed(self, text: str, least: float) -> str | None:
         """Return what is said for a sentence with values in it, of which so many letters agree."""
-        for template in self._templates:
-            if template.letters < least:
+        for known in self._templates:
+            if known.letters < least:
                 return None
-            met = template.meant.fullmatch(text) if template.anchor in text else None
-            values = _values_of(template, met) if met else None
+            met = known.meant.fullmatch(text) if known.anchor in text else None
+            values = values_of(known, met) if met else None
             if values is not None:
-                return _filled(template.said, {n: self._value(v) for n, v in values.items()})
+                return filled(known.said, {n: self._value(v) for n, v in values.items()})
         return None
 
     def _listed(self, text: str) -> str | None:
@@ -176,64 +146,3 @@ class Language(QTranslator):
     def _value(self, text: str) -> str:
         """Return a value as it is said: a word of the program's own, or a sentence within one."""
         return self.say(text) or text
-
-
-def _template(key: str, said: str) -> Template:
-    """Return a sentence with values as it is recognised."""
-    pieces, names, at = list[str](), list[str](), 0
-    for met in _VALUE.finditer(key):
-        pieces.append(key[at : met.start()])
-        names.append(met.group(1))
-        at = met.end()
-    pieces.append(key[at:])
-    meant = re.compile("(.*?)".join(map(re.escape, pieces)), re.DOTALL)
-    letters = sum(map(str.isalpha, "".join(pieces)))
-    return Template(meant, max(pieces, key=len), tuple(names), said, letters)
-
-
-def _apart(piece: Piece) -> Iterator[Piece]:
-    """Yield a piece with the places of values by themselves: no word of theirs is translated."""
-    text, done = piece
-    at = 0
-    for met in () if done else _VALUE.finditer(text):
-        yield from ((text[at : met.start()], False), (met.group(), True))
-        at = met.end()
-    yield text[at:], done
-
-
-def _values_of(template: Template, met: re.Match[str]) -> dict[str, str] | None:
-    """Return the values by name; None where one name would stand for two values."""
-    values: dict[str, str] = {}
-    for name, value in zip(template.names, met.groups(), strict=True):
-        if values.setdefault(name, value) != value:
-            return None
-    return values
-
-
-def _filled(said: str, values: Mapping[str, str]) -> str | None:
-    """Return a sentence with its values; None where it asks for one that is not there."""
-    if not {m.group(1) for m in _VALUE.finditer(said)} <= values.keys():
-        return None
-    return _VALUE.sub(lambda met: values[met.group(1)], said)
-
-
-def language_from(path: Path) -> Language:
-    """Read a language from a file of words.
-
-    Parameters
-    ----------
-    path : Path
-        A JSON object of texts: the program's words and those of the language.
-
-    Raises
-    ------
-    LanguageError
-        When the file is no such object.
-    """
-    try:
-        words = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError) as error:
-        raise LanguageError(f"{path} does not read as a file of words: {error}") from error
-    if not isinstance(words, dict) or not all(isinstance(v, str) for v in words.values()):
-        raise LanguageError(f"{path} must hold one JSON object of texts.")
-    return Language(words)

@@ -31,6 +31,7 @@ if not _has_qt():
     collect_ignore_glob = [
         "test_*.py",
         *("access/*", "commanding/*", "gestures/*", "scene/*", "sheeting/*"),
+        "wording/*",
         *("entry/test_line.py", "owning/test_form.py"),
     ]
 

@@ -10,7 +10,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from app.commanding.finder import CommandFinder
+from app.tr import sentence_of
 from checks.rule import rules
+from checks.run import check
 from model.circuit import Circuit
 from model.file import load
 from model.lookup import body_of
@@ -189,3 +191,18 @@ def test_the_look_finds_a_word_that_was_forgotten(foreign: Hands) -> None:
     assert len(english_left(foreign)) == 1
     foreign.window.status.setText(made_up("said"))
     assert english_left(foreign) == []
+
+
+def test_the_sentences_of_the_checks_leave_none(qapp: QApplication) -> None:
+    made, count, left = made_up_language(), 0, list[str]()
+    qapp.installTranslator(made)
+    for path in [*EXAMPLES.glob("*.voltwalk"), *Path("tests/circuits").glob("C0*.voltwalk")]:
+        circuit = load(path).circuit
+        known = data_of(circuit)
+        for finding in check(circuit).findings:
+            count += 1
+            said = sentence_of(finding)
+            left += [said] if set(WORD.findall(said)) - known else []
+    qapp.removeTranslator(made)
+    assert count > 30
+    assert left == []
