@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 from model.circuit import OwnKind, Part
+from model.file.commas import pointed
 from model.file.context import Links
 from model.file.reader import shown
 from model.kinds import KINDS
@@ -57,7 +58,9 @@ def _check_rating(links: Links, kind: Kind, key: str, value: Value) -> None:
     if spec is None:
         links.warn(f"“{key}” is no rating of a {kind.key}", "it is kept as it is", "ratings", key)
     elif wanted := _unfit(spec, value):
-        raise links.wrong(f"“{key}” cannot be {shown(value)}", wanted, "ratings", key)
+        raise links.wrong(
+            f"“{key}” cannot be {shown(value)}", wanted + pointed(value), "ratings", key
+        )
 
 
 def _unfit(spec: RatingSpec, value: Value) -> str:

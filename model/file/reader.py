@@ -6,6 +6,7 @@ import json
 import re
 from typing import Any
 
+from model.file.commas import pointed
 from model.file.errors import FileError
 from model.file.tree import Step, line_of
 
@@ -78,7 +79,9 @@ class Reader:
         """Return the error of a value that is not what its field takes."""
         key = next((step for step in reversed(self.path) if isinstance(step, str)), "")
         inside = "" if self.path[-1:] == [key] else "a value in "
-        return self.wrong(f"{inside}“{clean(key)[:40]}” cannot be {shown(value)}", do)
+        return self.wrong(
+            f"{inside}“{clean(key)[:40]}” cannot be {shown(value)}", do + pointed(value)
+        )
 
     def warn(self, what: str, do: str) -> None:
         """Note something that does not stop the reading."""

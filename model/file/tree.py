@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from json.decoder import WHITESPACE, JSONDecodeError  # type: ignore[attr-defined]
 from typing import Any
 
+from model.file.commas import pointed_at
 from model.file.errors import FileError
 
 MAX_BYTES = 64 * 1024 * 1024
@@ -96,6 +97,11 @@ def _not_json(text: str, where: str, error: JSONDecodeError) -> FileError:
         return FileError(
             f"{where}, line {error.lineno}: the file ends in the middle of the circuit, it was "
             "cut off; take the backup (the name with ~) or complete it by hand."
+        )
+    if meant := pointed_at(text, error.pos):
+        return FileError(
+            f"{where}, line {error.lineno}, column {error.colno}: numbers in a file have a decimal "
+            f"point; write {meant}."
         )
     return FileError(
         f"{where}, line {error.lineno}, column {error.colno}: this is not JSON "
