@@ -21,6 +21,7 @@ from app.scene.sheet_scene import SheetScene
 from app.theme import LIGHT, Look
 from app.tr import tr
 from app.words import CAUTIONS
+from checks.used import rests_on
 from model.circuit import Circuit, Sheet
 
 PRINT = replace(
@@ -166,7 +167,8 @@ class Paper:
         name = self.sheet.name or tr("Sheet")
         leaf = Leaf(name, number, scale, self._beside(tile), tile.name if tile else "")
         settings = self.circuit.settings
-        paint_surround(painter, self.page, settings, leaf, PRINT, " ".join(map(tr, CAUTIONS)))
+        cautions = " ".join((*rests_on(self.circuit), *map(tr, CAUTIONS)))
+        paint_surround(painter, self.page, settings, leaf, PRINT, cautions)
 
     def _outline_tiles(self, painter: QPainter, area: QRectF, scale: float) -> None:
         painter.save()

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from checks.wording import listed
 from model.circuit import Circuit
+from model.lookup import wire_label
 from model.own_tables import describe, own_of
 
 LOOK_AT = ("from memory", "supplied by the user")
@@ -49,3 +51,23 @@ def _of_parts(circuit: Circuit) -> tuple[Used, ...]:
     return tuple(
         Used(t.sort, t.id, t.title or t.id, t.from_where, LOOK_AT[1], t.conditions) for t in mine
     )
+
+
+def assumed_wires(circuit: Circuit) -> tuple[str, ...]:
+    """Return the ids of the joined wires whose size or length is missing and so assumed."""
+    joined = (w for w in circuit.wires.values() if w.first and w.second)
+    return tuple(w.id for w in joined if w.size is None or w.length_m is None)
+
+
+def rests_on(circuit: Circuit) -> tuple[str, ...]:
+    """Return sentences on what every result rests on that nobody has measured or confirmed."""
+    found = []
+    wires = assumed_wires(circuit)
+    if wires:
+        names = listed(wire_label(circuit.wires[w]) for w in wires)
+        found.append(f"Assumed: size or length of {names}.")
+    shaky = [t for t in tables_used(circuit) if t.standing in LOOK_AT]
+    if shaky:
+        said = "; ".join(f"{t.kind} {t.id} ({t.standing})" for t in shaky)
+        found.append(f"Tables to be confirmed: {said}.")
+    return tuple(found)

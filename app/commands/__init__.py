@@ -33,7 +33,8 @@ table as well, chosen by its id: both limits of every wire and the findings that
         "source": "…",                   standard and table, or common practice
         "sentence": "…",                 the finding with its numbers
         "accepted": false,               true: a person took it on, it never counts
-        "reason": ""}],                  why they did
+        "reason": "",                    why they did
+        "assumed": []}],                 its wires whose size or length is assumed
      "tables": ["ampacity: vehicle"],    the published tables that were used
      "every_state": true,                false: too many combinations of positions to look at all
      "counts": {"danger": 1, "fault": 0, "advice": 0, "unknown": 0, "accepted": 0},

@@ -18,7 +18,7 @@ from checks.compare import Compared, compare
 from checks.finding import SEVERITIES, Finding
 from checks.heat import heat_of
 from checks.run import Report, check
-from checks.used import LOOK_AT
+from checks.used import LOOK_AT, assumed_wires
 from model.circuit import Circuit
 from model.errors import UnknownNameError
 
@@ -75,8 +75,9 @@ def _beside(circuit: Circuit, table: str) -> Compared:
 
 def report_data(report: Report, names: Names) -> dict[str, Any]:
     """Return a report as the JSON gives it."""
+    assumed = frozenset(assumed_wires(report.case.circuit) if report.case else ())
     return {
-        "findings": [_finding_data(f, names) for f in report.findings],
+        "findings": [_finding_data(f, names, assumed) for f in report.findings],
         "tables": list(report.tables),
         "every_state": report.every_state,
         "counts": counts(report.findings),
@@ -104,7 +105,13 @@ def _wires_data(report: Report, names: Names) -> list[dict[str, Any]]:
     ]
 
 
-def _finding_data(finding: Finding, names: Names) -> dict[str, Any]:
+def _assumed(finding: Finding, assumed: frozenset[str]) -> list[str]:
+    """Return the wires of a finding, its evidence included, whose size or length is assumed."""
+    along = (key for table, key in finding.path if table == "wires")
+    return [w for w in dict.fromkeys((*finding.wires, *along)) if w in assumed]
+
+
+def _finding_data(finding: Finding, names: Names, assumed: frozenset[str]) -> dict[str, Any]:
     """Return one finding with people's references."""
     return {
         "rule": finding.rule,
@@ -116,6 +123,7 @@ def _finding_data(finding: Finding, names: Names) -> dict[str, Any]:
         "sentence": finding.sentence(),
         "accepted": bool(finding.accepted),
         "reason": finding.accepted,
+        "assumed": [names.wires.get(w, w) for w in _assumed(finding, assumed)],
     }
 
 
@@ -145,6 +153,10 @@ def report_lines(report: Report, names: Names, talk: Talk) -> Iterator[str]:
         if table.standing in LOOK_AT:
             said = "" if table.standing in table.source else f" ({table.standing})"
             yield talk.wrapped(f"{table.kind} {table.id}: {table.source}{said}", "  ")
+    wires = assumed_wires(report.case.circuit) if report.case else ()
+    if wires:
+        text = f"assumed: size or length of {', '.join(names.wires.get(w, w) for w in wires)}"
+        yield talk.wrapped(text)
 
 
 def _finding_lines(finding: Finding, names: Names, talk: Talk) -> Iterator[str]:

@@ -37,6 +37,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from checks.case import Case, Use
+from checks.drops import drop_of
 from checks.finding import ADVICE, FAULT, Datum, Finding
 from checks.flows import LEAST_A
 from model.linear import Bools, Floats
@@ -146,12 +147,19 @@ def _judged(case: Case, use: Use, volts: float, row: int, *, cranking: bool) -> 
         rule=NAME,
         severity=severity,
         parts=(use.part.id,),
-        says=_says(severity, cranking, bool(values["zone_name"])),
+        says=_says(severity, cranking, bool(values["zone_name"])) + _guessed(case, use, row),
         values=values,
         source="guaranteed pull-in of the relay; copper 234.5 °C",
         path=(("parts", use.part.id),),
         setting=case.survey.settings[row],
     )
+
+
+def _guessed(case: Case, use: Use, row: int) -> str:
+    """Return words for the wires on the coil's way of which a size or length is missing."""
+    drop = drop_of(case.flows(row), use)
+    pieces = drop.pieces if drop is not None else ()
+    return case.guessed(p.edge.owner for p in pieces if p.edge.role == "wire")
 
 
 def _says(severity: str, cranking: bool, zone: bool) -> str:

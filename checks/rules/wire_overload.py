@@ -149,6 +149,7 @@ def _overload(case: Case, run: list[_Over]) -> Finding:
     first = run[0]
     parts = _loads(case, first.row, case.network.edges[first.index])
     size, limit, *_ = first.alike
+    guessed = case.guessed(o.wire.id for o in run)
     copper_c = first.held.copper_c(first.amps)
     return Finding(
         rule=NAME,
@@ -159,7 +160,8 @@ def _overload(case: Case, run: list[_Over]) -> Finding:
         + (" for {loads}" if parts else "")
         + "; {size} may carry {limit:current} "
         + where(first.held)
-        + (". Its copper would reach {copper:temperature}." if copper_c is not None else "."),
+        + (". Its copper would reach {copper:temperature}." if copper_c is not None else ".")
+        + guessed,
         values={
             "wire": listed(case.wire_name(o.wire.id) for o in run),
             "current": first.amps,

@@ -28,7 +28,7 @@ from app.paper import PRINT, READABLE, Paper, print_sheets, set_up, tiles_of, us
 from app.scene.paint_page import BLOCK_H, BLOCK_W, INSET, OVERLAP, UNITS
 from app.session import at_rest
 from app.words import CAUTIONS
-from model.circuit import Circuit, Sheet
+from model.circuit import Chosen, Circuit, Sheet
 from model.file import load
 from model.states import Memory
 from tests.app.hands import Answers, Hands
@@ -245,3 +245,24 @@ def test_printing_shows_the_state_and_never_the_dark_look(hands: Hands, tmp_path
         sizes.append(data)
     assert answers.asked == ["Horn with its button in the ground side"] * 2
     assert sizes[0] == sizes[1]
+
+
+def test_every_page_says_what_is_assumed_and_which_table_is_to_be_confirmed(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    """A length nobody measured, and a table from memory; without either nothing is said."""
+    circuit = horn()
+    export(circuit, tmp_path / "known.pdf", paper="A4")
+    key = next(iter(circuit.wires))
+    wire = replace(circuit.wires[key], length_m=None)
+    chosen = Chosen(ampacity="iso-10133-70")
+    settings = replace(circuit.settings, chosen=chosen)
+    shaky = replace(circuit, wires={**circuit.wires, key: wire}, settings=settings)
+    export(shaky, tmp_path / "shaky.pdf", paper="A4")
+    known, said = (
+        text_of(PdfReader(tmp_path / name).pages[0]) for name in ("known.pdf", "shaky.pdf")
+    )
+    assert f"Assumed: size or length of {wire.number}." in said
+    assert "Tables to be confirmed: ampacity iso-10133-70 (from memory)." in said
+    assert all(sentence in said for sentence in CAUTIONS)
+    assert "Assumed" not in known and "confirmed" not in known

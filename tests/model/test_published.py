@@ -182,7 +182,7 @@ def test_short_circuit_examples(k: float, mm2: float, amps: float, seconds: floa
 @pytest.mark.parametrize(
     # Battery 12.6 V with 9 mΩ, body 2 mΩ, copper of ISO 6722 at 20 °C, a dead short at the far end
     # (derived): loop mΩ, A, seconds the wire stands (k 115), then of a 15 and a 30 A blade fuse the
-    # times their rating and the latest opening (ISO 8820-3 at second hand; 0.5·0.2^0.0487 at 359 %).
+    # times their rating and the latest opening (ISO 8820-3 at second hand; 0.5·0.2^0.0487 at 359 %)
     ("mm2", "metres", "loop", "amps", "lasts", "times"),
     [
         (1.5, 3.0, 49.1, 256.6, 0.452, {15: (17.1, 0.1), 30: (8.6, 0.1)}),
