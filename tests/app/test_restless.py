@@ -33,7 +33,7 @@ WARM = 1000 if EDITS > 2000 else EVERY
 """After so many acts memory is counted: modules loaded and tables built once are no leak."""
 MEMORY_MB = 20.0
 Seen = dict[int, bytes]
-"""What the file was at a step of the undo stack: its digest, so that the test itself holds little."""
+"""What the file was at a step of the undo stack: its digest, so that the test holds little."""
 
 
 def memory_mb() -> float:
