@@ -13,15 +13,20 @@ import pytest
 
 from app.cli import HELP, VERBS, main
 from app.commands.errors import ExitCode
+from app.entry import Entry
+from app.entry import read as read_line
 from checks.finding import SEVERITIES
 from checks.rule import rules
+from checks.sketch import sketch
 from model.circuit import Circuit
+from model.file.csv_table import read_table, with_table
 from model.kinds import KINDS
 from model.survey import MOST_STATES
 from model.tables.ampacity import DEFAULT_TABLE, ampacity, ampacity_table_ids
 from model.tables.copper import DEFAULT_TABLE as COPPER_TABLE
 from model.tables.store import TABLE_FOLDER
 from model.wiresize import parse_size
+from model.zones import wire_warmth
 from tests import markdown
 
 ROOT = markdown.ROOT
@@ -295,6 +300,28 @@ def test_draw_gives_the_keys_listed(tmp_path: Path) -> None:
         found = data("draw", str(EXAMPLES / "fuel-pump.voltwalk"), "--out", str(out))
         assert out.stat().st_size == found["bytes"]
     assert list(found) == [w for w in words if w[0] not in ".-"]
+
+
+def test_a_table_of_ones_own_is_read_as_told() -> None:
+    (text,) = markdown.code_blocks(README, "csv")
+    table = read_table(text)
+    assert (table.sort, table.edition, table.heads) == ("ampacity", "2024", ("mm2", "90", "105"))
+    assert "supplied by the user" in table.from_where
+    for columns in ("percent,min_s,max_s\n135,1,600", "wires,share\n3,0.8",
+                    "type,coil_v,coil_ohm,contact_a\nR1,12,90,40"):  # fmt: skip
+        assert columns.splitlines()[0] in README
+        with_table(Circuit(), read_table(f"table,x\nsource,y\n{columns}\n"))
+
+
+def test_zones_and_bundles_are_typed_as_told() -> None:
+    circuit = sketch("K1 relay-make\nF2 fuse-blade\nW3 F2.1 K1.30 1 1\nW7 F2.2 K1.87 1 1")
+    for line in ('zone "engine bay" 85 °C K1 F2', "bundle B1 W3 W7"):
+        assert f"`{line}`" in README
+        entry = read_line(circuit, line)
+        assert isinstance(entry, Entry)
+        circuit = entry.change.apply(circuit)
+    assert wire_warmth(circuit, circuit.wires["W3"]).celsius == 85.0
+    assert circuit.wires["W7"].branches
 
 
 # --- safety ----------------------------------------------------------------------------------
