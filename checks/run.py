@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from checks.case import Case
 from checks.finding import DANGER, FAULT, UNKNOWN, Finding
 from checks.rule import Rule, rules
-from checks.used import Used, tables_used
+from checks.used import Used, own_sources, tables_used
 from model.circuit import Acceptance, Circuit
 from model.solve import NoSolution
 from model.survey import Survey
@@ -90,7 +90,8 @@ def check(
             pending.add(rule.name)
         else:
             found += mine
-    done = sorted((_accepted(circuit, f) for f in found), key=lambda f: f.order)
+    named = (_named(circuit, f) for f in found)
+    done = sorted((_accepted(circuit, f) for f in named), key=lambda f: f.order)
     return Report(
         tuple(done),
         _tables(circuit),
@@ -116,6 +117,12 @@ def _run(rule: Rule, case: Case) -> list[Finding]:
                 values={"rule": rule.name, "error": f"{type(error).__name__}: {error}"},
             )
         ]
+
+
+def _named(circuit: Circuit, finding: Finding) -> Finding:
+    """Return the finding with the user's tables that stand behind the ratings of its parts."""
+    more = own_sources(circuit, finding.parts)
+    return replace(finding, source="; ".join((finding.source, *more))) if more else finding
 
 
 def _unsolved(error: NoSolution) -> Finding:

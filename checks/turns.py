@@ -23,6 +23,7 @@ BEYOND = 1e5
 """Amperes no battery of a vehicle drives: both edges run on parallel or apart from here."""
 Fuse = tuple[str, float]
 """Band and rating of a fuse."""
+Own = tuple[Band, ...]
 JUST = 1e-9
 
 
@@ -47,9 +48,9 @@ class OutOfTurn:
     earliest_s: float
 
 
-def known(fuse: Fuse) -> bool:
+def known(fuse: Fuse, own: Own = ()) -> bool:
     """Tell whether both edges of a fuse's band are published as far as shorts go."""
-    band = band_for(*fuse)
+    band = band_for(*fuse, own)
     return band is not None and _published(band)
 
 
@@ -61,7 +62,9 @@ def _published(band: Band) -> bool:
 
 
 @lru_cache(maxsize=4096)
-def out_of_turn(before: Fuse, behind: Fuse, most_a: float = BEYOND) -> OutOfTurn | None:
+def out_of_turn(
+    before: Fuse, behind: Fuse, most_a: float = BEYOND, own: Own = ()
+) -> OutOfTurn | None:
     """Return where two fuses in series may open in the wrong order, None where they do not.
 
     Parameters
@@ -70,9 +73,11 @@ def out_of_turn(before: Fuse, behind: Fuse, most_a: float = BEYOND) -> OutOfTurn
         Band and rating of the fuse nearer to the supply and of the one behind it.
     most_a
         The greatest current that can flow: that of a dead short right behind the second.
+    own
+        The user's bands, which are looked through first.
     """
-    points = _points(before, behind, most_a)
-    margins = [(at, _margin(before, behind, at)) for at in points]
+    points = _points(before, behind, most_a, own)
+    margins = [(at, _margin(before, behind, at, own)) for at in points]
     ranges: list[tuple[float, float]] = []
     for (low, first), (high, second) in pairwise(margins):
         part = _crossed(low, first, high, second)
@@ -83,31 +88,31 @@ def out_of_turn(before: Fuse, behind: Fuse, most_a: float = BEYOND) -> OutOfTurn
     worst_a = max(margins, key=lambda m: m[1], default=(0.0, -1.0))[0]
     for low, high in ranges:
         if low <= worst_a <= high:
-            return OutOfTurn(low, high, worst_a, *_times(before, behind, worst_a))
+            return OutOfTurn(low, high, worst_a, *_times(before, behind, worst_a, own))
     return None
 
 
-def _points(before: Fuse, behind: Fuse, most_a: float) -> list[float]:
+def _points(before: Fuse, behind: Fuse, most_a: float, own: Own) -> list[float]:
     """Return the currents at which an edge has a corner, from where the fuse behind must open."""
     first_a = behind[1] * MAY_HOLD_TO_PERCENT / 100.0
     found = {first_a, most_a}
     for name, rating_a in (before, behind):
-        band = band_for(name, rating_a)
+        band = band_for(name, rating_a, own)
         gates = [g.percent for g in band.gates] if band else []
         found |= {rating_a * p / 100.0 for p in (*gates, HOLDS_TO_PERCENT)}
     return sorted(a for a in found if first_a <= a <= most_a)
 
 
-def _times(before: Fuse, behind: Fuse, amps: float) -> tuple[float, float]:
+def _times(before: Fuse, behind: Fuse, amps: float, own: Own) -> tuple[float, float]:
     """Return the latest time of the fuse behind and the earliest of the one before."""
-    late = opening_times(*behind, amps, by_energy=True)
-    early = opening_times(*before, amps)
+    late = opening_times(*behind, amps, by_energy=True, own=own)
+    early = opening_times(*before, amps, own=own)
     return late.latest_s if late else math.inf, early.earliest_s if early else 0.0
 
 
-def _margin(before: Fuse, behind: Fuse, amps: float) -> float:
+def _margin(before: Fuse, behind: Fuse, amps: float, own: Own) -> float:
     """Return by what power of e the fuse behind may be later; below 0 it is surely first."""
-    latest_s, earliest_s = _times(before, behind, amps * (1 + JUST))
+    latest_s, earliest_s = _times(before, behind, amps * (1 + JUST), own)
     if math.isinf(earliest_s):
         return -math.inf
     return math.log(latest_s / earliest_s) if math.isfinite(latest_s) else math.inf

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from checks.wording import listed
 from model.circuit import Circuit
 from model.lookup import wire_label
 from model.own_tables import describe, own_of
+from model.tables.own import type_ratings
 
 LOOK_AT = ("from memory", "supplied by the user")
 """Standings that whoever relies on a result must look at first."""
@@ -70,4 +72,18 @@ def rests_on(circuit: Circuit) -> tuple[str, ...]:
     if shaky:
         said = "; ".join(f"{t.kind} {t.id} ({t.standing})" for t in shaky)
         found.append(f"Tables to be confirmed: {said}.")
+    return tuple(found)
+
+
+def own_sources(circuit: Circuit, parts: Iterable[str]) -> tuple[str, ...]:
+    """Return the sources of the user's bands and types behind the ratings of these parts."""
+    if not circuit.own_tables:
+        return ()
+    held = [circuit.parts[p] for p in parts if p in circuit.parts]
+    bands, types = {p.ratings.get("band") for p in held}, {p.type for p in held}
+    found = [f"band {t.id}: {t.from_where}" for t in own_of(circuit, "fuse-band") if t.id in bands]
+    for table in own_of(circuit, "types"):
+        for name in type_ratings(table):
+            if name in types:
+                found.append(f"type {name}: {table.from_where}")
     return tuple(found)

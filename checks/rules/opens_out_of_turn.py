@@ -41,6 +41,7 @@ from checks.turns import BEYOND, Fuse, OutOfTurn, known, out_of_turn
 from checks.wording import listed
 from model.circuit import Part
 from model.lookup import rating, word
+from model.own_tables import own_bands
 
 NAME = "opens-out-of-turn"
 FAMILY = "protection"
@@ -114,17 +115,18 @@ def _fuse(case: Case, part_id: str) -> Fuse | None:
     if not rated or rated <= 0:
         return None
     fuse = (word(case.circuit, part, "band"), float(rated))
-    return fuse if known(fuse) else None
+    return fuse if known(fuse, own_bands(case.circuit)) else None
 
 
 def _turn(case: Case, before_id: str, feed: Feed) -> OutOfTurn | None:
     """Return where a fuse may open before the one behind it, by any current that can flow."""
     assert feed.fuse is not None
     before, behind = _fuse(case, before_id), _fuse(case, feed.fuse.owner)
-    if before is None or behind is None or out_of_turn(before, behind) is None:
+    own = own_bands(case.circuit)
+    if before is None or behind is None or out_of_turn(before, behind, own=own) is None:
         return None
     fault = case.faults.behind(feed)
-    return out_of_turn(before, behind, min(fault.amps, BEYOND)) if fault else None
+    return out_of_turn(before, behind, min(fault.amps, BEYOND), own) if fault else None
 
 
 def _finding(case: Case, part: Part, turns: dict[str, OutOfTurn]) -> Finding:
@@ -167,10 +169,11 @@ def _assumed(case: Case, part_id: str) -> bool:
 
 def _needs(case: Case, part: Part, behind: list[str]) -> float:
     """Return the least rating of a fuse's own form that waits for all behind it, 0 for none."""
-    band = word(case.circuit, part, "band")
+    band, own = word(case.circuit, part, "band"), own_bands(case.circuit)
     fuses = [f for f in (_fuse(case, p) for p in behind) if f is not None]
     for rated in fuse_ratings(case.circuit, part):
-        if not any(out_of_turn((band, rated), f) for f in fuses) and known((band, rated)):
+        fit = (band, rated)
+        if not any(out_of_turn(fit, f, own=own) for f in fuses) and known(fit, own):
             return rated
     return 0.0
 
