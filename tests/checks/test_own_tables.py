@@ -18,7 +18,14 @@ from model.file.csv_table import read_table, with_table
 from tests.app.commands.test_beside import HEATER, TABLE
 
 # A fuse slower than any blade: 60 s at twice its rating, 5 s at six times.
-SLOW = "table,slow\nsource,maker's sheet S\npercent,min_s,max_s\n110,1000,\n200,10,60\n350,3,20\n600,1,5\n"
+SLOW = """table,slow
+source,maker's sheet S
+percent,min_s,max_s
+110,1000,
+200,10,60
+350,3,20
+600,1,5
+"""
 TYPES = "table,kit\nsource,maker's list K\ntype,contact_a,coil_ohm\nsmall,5,90\n"
 BRANCH = """
 G1 battery inner_ohm=0.009
