@@ -82,7 +82,7 @@ def lay_out(
     leaves out the labels of wires that move: it is for the time of a drag. `sizes` are those of
     the cards, by default as the circuit has it; `before` must be of the same.
     """
-    before = before.rest or before
+    shown, before = before, before.rest or before
     filed, stood = stands_in(circuit, sheet, before.filed, before.stood_in, quick, sizes)
     base = _without(sheet, filed) if stood else sheet
     whole, auto = _whole(circuit, base, before, sizes, filed if stood else {})
@@ -96,7 +96,8 @@ def lay_out(
         stood_in=stood, circuit=circuit, marks=leaving,
     )  # fmt: skip
     followed = _followed(now, before) if quick else None
-    return followed or _laid(now, before, sizes or sizes_of(circuit))
+    dragged = shown.wires if shown.rest is not None and not quick else {}
+    return followed or _laid(now, before, sizes or sizes_of(circuit), dragged)
 
 
 def _followed(now: SheetGeometry, before: SheetGeometry) -> SheetGeometry | None:
@@ -113,12 +114,21 @@ def _followed(now: SheetGeometry, before: SheetGeometry) -> SheetGeometry | None
     return replace(now, wires=wires, labels=labels, whole=False, rest=before, live=None)
 
 
-def _laid(now: SheetGeometry, before: SheetGeometry, sizes: Sizes) -> SheetGeometry:
-    """Return the geometry with the wires that a change concerns laid anew, and their labels."""
+def _laid(
+    now: SheetGeometry,
+    before: SheetGeometry,
+    sizes: Sizes,
+    dragged: Mapping[str, tuple[Point, ...]],
+) -> SheetGeometry:
+    """Return the geometry with the wires that a change concerns laid anew, and their labels.
+
+    `dragged` are the ways shown during a drag that ends now: wires end where those ended.
+    """
     circuit, whole, made = now.circuit, now.sheet, now.cards
     steady = _steady(circuit, whole, made, before)
     drawn, every = with_marks(whole, made, now.marks)
     router = Router(circuit, drawn, dict(every))
+    router.ends = {k: (points[0], points[-1]) for k, points in dragged.items()}
     router.hold({k: m.path for k, m in now.marks.items()})
     router.hold({k: Path(points) for k, points in steady.items() if _is_home(router, k)})
     cut = halves(circuit, router.joints, before.records, before.wires)

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from model.circuit import Circuit, Place
 from model.layout.card import Card, card, joins, sizes_of
+from model.layout.choice import Choice
 from model.layout.flow import Arrow, Flow, flow
 from model.layout.fold import folded
 from model.layout.geometry import GRID, snap_up
@@ -27,6 +28,9 @@ from model.lookup import kind_of
 
 WIDEST = 200
 """Greatest free width between columns."""
+MANY = 100
+WIDEST_OF_MANY = 500
+"""The same in circuits of more parts than that, whose wires would wall each other in."""
 CHAINED = ("protection", "control", "diode", "load")
 """Families of parts that stand in a chain, level with their neighbours."""
 THICK = 1.2
@@ -44,16 +48,22 @@ class _Size:
 class Drawing:
     """One layered drawing of the whole circuit."""
 
-    def __init__(self, circuit: Circuit, sizes: Sizes | None = None) -> None:
+    def __init__(
+        self, circuit: Circuit, sizes: Sizes | None = None, choice: Choice | None = None
+    ) -> None:
+        choice = choice or Choice()
         self.circuit = circuit
         self.sizes = sizes
+        self.over = choice.over
         self.counts = joins(circuit)
         self.flow: Flow = flow(circuit)
         self.families = {p.id: kind_of(circuit, p).family for p in circuit.parts.values()}
         self.cards = {p: self._card(p, False) for p in (*self.flow.parts, *self.flow.grounds)}
-        arrows = forward(self.flow, self.families)
+        arrows = forward(self.flow, self.families if choice.turn_joints else {})
         arrows = [a for a in arrows if self._has_ports(a.tail, a.tail_node)]
-        self.arrows = [a for a in arrows if self._has_ports(a.head, a.head_node)]
+        arrows = [a for a in arrows if self._has_ports(a.head, a.head_node)]
+        arrows = [a.flipped() if a.tail in choice.behind else a for a in arrows]
+        self.arrows = unwound(self.flow.parts, arrows) if choice.behind else arrows
         self.mirrored = self._against_their_wires()
         self.cards |= {p: self._card(p, True) for p in self.mirrored}
         self.arrows = self._joints_before()
@@ -76,7 +86,7 @@ class Drawing:
         )
 
     def _card(self, part: str, mirrored: bool) -> Card:
-        place = Place("", part, mirrored=mirrored)
+        place = Place("", part, turn=180 if part in self.over else 0, mirrored=mirrored)
         return card(self.circuit, self.circuit.parts[part], place, self.counts, self.sizes)
 
     def _against_their_wires(self) -> set[str]:
@@ -145,6 +155,7 @@ class Drawing:
     def _across(self, laid: Columns) -> list[float]:
         """Return the x of every column: widths, and channels as wide as their wires need."""
         sizes = self._lengths()
+        widest = WIDEST if len(self.circuit.parts) <= MANY else WIDEST_OF_MANY
         xs: list[float] = []
         edge = 0.0
         for at, things in enumerate(laid.things):
@@ -154,7 +165,7 @@ class Drawing:
             x = snap_up(edge + left)
             xs.append(x)
             wires = max(0, len(laid.links[at]) - 1)
-            edge = x + right + min(WIDEST, sizes.channel + sizes.per_wire * wires)
+            edge = x + right + min(widest, sizes.channel + sizes.per_wire * wires)
         return xs
 
     def _lengths(self) -> Sizes:

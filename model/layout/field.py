@@ -23,7 +23,7 @@ CROSS = 70
 BESIDE = 4
 """What a step beside another wire, one grid line away, costs on top."""
 
-LARGEST = 1500
+LARGEST = 3000
 """Most grid lines each way; what lies beyond is not routed around anything."""
 
 MARGIN = 200
@@ -35,12 +35,27 @@ STEP = 10
 NEAR_CARD = 5
 """What a step right beside a card costs on top."""
 
-BLOCK = 1 << 18
-"""What a step costs that no wire may take; a line of 2,000 of them still fits 32 bits."""
+BLOCK = 1 << 17
+"""What a step costs that no wire may take; a line of 3,000 of them still fits 32 bits."""
 
 Cell = tuple[int, int]
 Costs = NDArray[np.int32]
 Part = tuple[slice, slice]
+
+
+@dataclass(frozen=True, slots=True)
+class Leave:
+    """What a step costs where a wire may go only for want of another way.
+
+    `along` another wire, onto a cell `kept` for another terminal, and into a `solid` card.
+    """
+
+    along: int = BLOCK
+    kept: int = BLOCK
+    solid: int = BLOCK
+
+
+STRICT = Leave()
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +147,13 @@ class Field:
                 span = slice(max(0, min(ra, rb)), max(0, max(ra, rb) + 1))
                 _add(self.upright.T, self.down.T, self.across.T, (ca, span), count)
 
+    def end(self, point: Point, count: int = 1) -> None:
+        """Mark the cell where a wire ends in the open: nothing may cross it there."""
+        row, column = self.cell(*point)
+        if self.holds((row, column)):
+            _add(self.level, self.across, self.down, (row, slice(column, column + 1)), count)
+            _add(self.upright.T, self.down.T, self.across.T, (column, slice(row, row + 1)), count)
+
     def stand(self, place: Place, card: Card) -> None:
         """Let a card stand elsewhere: only the cells where it stood and stands are worked out."""
         row = self._row[place.id]
@@ -148,15 +170,16 @@ class Field:
         x, y = rect.x / GRID - self.column0, rect.y / GRID - self.row0
         return x >= 0 and y >= 0 and rows.stop < self.shape[0] and columns.stop < self.shape[1]
 
-    def costs(self, part: Part, block: int = BLOCK) -> tuple[Costs, Costs]:
-        """Return the costs of level and of upright steps, `block` along another wire.
+    def costs(self, part: Part, leave: Leave = STRICT) -> tuple[Costs, Costs]:
+        """Return the costs of level and of upright steps.
 
         Lines right outside of the part count for nothing.
         """
         level, upright = self.level[part].astype(np.int32), self.upright[part].astype(np.int32)
-        plain = self.base[part] + BLOCK * self._kept[part].astype(np.int32)
-        across = plain + CROSS * upright + block * level
-        down = plain + CROSS * level + block * upright
+        plain = np.minimum(self.base[part], leave.solid)
+        plain = plain + leave.kept * self._kept[part].astype(np.int32)
+        across = plain + CROSS * upright + leave.along * level
+        down = plain + CROSS * level + leave.along * upright
         across[1:] += BESIDE * level[:-1]
         across[:-1] += BESIDE * level[1:]
         down[:, 1:] += BESIDE * upright[:, :-1]

@@ -104,24 +104,30 @@ def snap_up(value: float, step: int = GRID) -> int:
 
 def share(first: Sequence[Stretch], second: Sequence[Stretch]) -> bool:
     """Tell whether two ways run along each other, or one bends or ends on the other."""
-    return any(_touch(p, q) and not cross(p, q) for p in first for q in second)
+    others = [_span(q) for q in second]
+    return any(
+        _touch(_span(p), q) and not cross(p, second[i]) for p in first for i, q in enumerate(others)
+    )
 
 
-def _span(stretch: Stretch) -> Rect:
+Span = tuple[float, float, float, float]
+
+
+def _span(stretch: Stretch) -> Span:
+    """Return left, top, right and bottom."""
     (ax, ay), (bx, by) = stretch
-    return Rect(min(ax, bx), min(ay, by), abs(ax - bx), abs(ay - by))
+    return (min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))
 
 
-def _touch(p: Stretch, q: Stretch) -> bool:
+def _touch(a: Span, b: Span) -> bool:
     """Tell whether two stretches have a point in common."""
-    a, b = _span(p), _span(q)
-    return a.x <= b.right and b.x <= a.right and a.y <= b.bottom and b.y <= a.bottom
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
 
 
 def cross(p: Stretch, q: Stretch) -> bool:
     """Tell whether two stretches cross at a right angle, away from their ends."""
     a, b = _span(p), _span(q)
-    level, upright = (a, b) if a.h == 0 else (b, a)
-    if level.h or upright.w or not level.w or not upright.h:
+    level, upright = (a, b) if a[1] == a[3] else (b, a)
+    if level[1] != level[3] or upright[0] != upright[2]:
         return False
-    return level.x < upright.x < level.right and upright.y < level.y < upright.bottom
+    return level[0] < upright[0] < level[2] and upright[1] < level[1] < upright[3]

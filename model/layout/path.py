@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from model.layout.geometry import Point
+from model.layout.geometry import Point, Rect
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +25,12 @@ class Path:
         """How long it is, in scene units."""
         pairs = pairwise(self.points)
         return sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in pairs)
+
+    @property
+    def box(self) -> Rect:
+        """The smallest rectangle around it."""
+        xs, ys = [x for x, _ in self.points], [y for _, y in self.points]
+        return Rect(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
 
 
 def off(a: Point, b: Point) -> float:

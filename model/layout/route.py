@@ -14,11 +14,11 @@ import numpy as np
 
 from model.circuit import Circuit, Sheet
 from model.layout.card import Card, cards
-from model.layout.field import BLOCK, CROSS, Field
+from model.layout.field import BLOCK, CROSS, STRICT, Field, Leave
 from model.layout.geometry import GRID, OUTWARD, Point, share
 from model.layout.joints import Joint, Joints
 from model.layout.path import Path, off, squared, tidy
-from model.layout.search import BEND, SHARED, Gate, search
+from model.layout.search import BEND, LOOSER, Gate, Work, search
 from model.layout.shape import Spot
 
 __all__ = ["Path", "Router", "route"]
@@ -28,6 +28,10 @@ AGAIN = 50
 """How many wires are laid again, worst first, to better the drawing."""
 PUSHES = 5
 """How often a wire may be pushed aside by others that are walled in."""
+ALL_PUSHES = 60
+"""How often that may happen in all; beyond it wires lie on each other."""
+WORK = 8_000_000
+"""How many cells are looked at while wires are laid; a drawing of 200 parts needs about half."""
 STUBS = (50, 40, 30, 20, 10)
 """How far a wire with an open end sticks out, if there is room."""
 
@@ -50,7 +54,15 @@ def route(circuit: Circuit, sheet: Sheet, wires: Collection[str] | None = None) 
 
 
 class Router:
-    """Lays wires on a sheet; holds the obstacle grid and the ways laid so far."""
+    """Lays wires on a sheet; holds the obstacle grid and the ways laid so far.
+
+    Attributes
+    ----------
+    paths
+        The ways by wire.
+    ends
+        Where wires are to end if they can, as they were shown ending a moment before.
+    """
 
     def __init__(self, circuit: Circuit, sheet: Sheet, made: dict[str, Card] | None = None) -> None:
         self.circuit = circuit
@@ -58,7 +70,9 @@ class Router:
         self.cards = cards(circuit, sheet) if made is None else made
         self.field = Field(sheet, self.cards)
         self.paths: dict[str, Path] = {}
+        self.ends: dict[str, tuple[Point, Point]] = {}
         self._used: dict[tuple[str, str], set[Point]] = {}
+        self._work = Work(WORK)
         self.joints = Joints(circuit, sheet, self.cards)
         for joint in self.joints.every():
             self._reserve(joint)
@@ -86,6 +100,7 @@ class Router:
         `again` is how many wires are tried a second time to better the drawing; 0 while a part
         is being dragged.
         """
+        self._work.left = WORK
         ids = [w for w in self.circuit.wires if wires is None or w in wires]
         for wire in ids:
             self.lift(wire)
@@ -115,6 +130,7 @@ class Router:
         if path is None:
             return
         self.field.lay(path.points, -1)
+        self._end(wire, path, -1)
         for joint in self.joints.of(wire):
             if joint is not None:
                 self._used.get(joint.key, set()).difference_update(path.points)
@@ -145,6 +161,8 @@ class Router:
             changed = False
             worst = sorted(wires, key=lambda w: (-self.cost(self.paths[w]), w))
             for wire in [w for w in worst if self._improvable(w)][:budget]:
+                if self._work.left <= 0:
+                    return
                 before = self.paths[wire]
                 self.lift(wire)
                 after = self.find(wire) or before
@@ -157,23 +175,30 @@ class Router:
     def _lay_with_room(self, wires: Sequence[str]) -> None:
         """Lay the wires; one that is walled in pushes those in its way, which are laid anew."""
         tries: Counter[str] = Counter()
-        todo = deque(wires)
+        todo, mine, pushes = deque(wires), set(wires), ALL_PUSHES
         while todo:
             wire = todo.popleft()
             tries[wire] += 1
             path = self.find(wire)
             if path is None:
-                path = self.find(wire, SHARED) or self.corner(*self._ends(wire))
-                for other in self._in_the_way(path):
-                    if other in wires and tries[other] < PUSHES:
-                        self.lift(other)
-                        todo.append(other)
+                path = self.squeezed(wire)
+                mine = {w for w in mine if tries[w] < PUSHES}
+                for other in (
+                    self._in_the_way(path, mine)[:pushes] if pushes and self._work.left > 0 else ()
+                ):
+                    self.lift(other)
+                    todo.append(other)
+                    pushes -= 1
             self.put(wire, path)
 
-    def _in_the_way(self, path: Path) -> list[str]:
-        """Return the wires that a path would run along or bend on."""
+    def _in_the_way(self, path: Path, wires: set[str]) -> list[str]:
+        """Return those of the wires that a path would run along or bend on."""
         mine = list(pairwise(path.points))
-        return [w for w, p in self.paths.items() if share(mine, list(pairwise(p.points)))]
+        box = path.box.grown(1)
+        near = [
+            (w, p) for w, p in self.paths.items() if w in wires and p.box.grown(1).overlaps(box)
+        ]
+        return [w for w, p in near if share(mine, list(pairwise(p.points)))]
 
     def _improvable(self, wire: str) -> bool:
         """Tell whether a way has crossings or more than two bends: only then is it tried again."""
@@ -198,39 +223,62 @@ class Router:
         """Lay a wire on the grid."""
         self.paths[wire] = path
         self.field.lay(path.points)
+        self._end(wire, path, 1)
         for joint, point in zip(
             self.joints.of(wire), (path.points[0], path.points[-1]), strict=True
         ):
             if joint is not None:
                 self._used.setdefault(joint.key, set()).add(point)
 
+    def _end(self, wire: str, path: Path, count: int) -> None:
+        """Mark or clear where a wire with one end on this sheet ends."""
+        for joint, point in zip(
+            self.joints.of(wire), (path.points[0], path.points[-1]), strict=True
+        ):
+            if joint is None:
+                self.field.end(point, count)
+
     def free(self, joint: Joint) -> list[Spot]:
         """Return the spots of a port that no wire has yet; all of them when none is left."""
         used = self._used.get(joint.key, set())
         return [s for s in joint.port.spots if joint.at(s) not in used] or list(joint.port.spots)
 
-    def find(self, wire: str, block: int = BLOCK) -> Path | None:
+    def squeezed(self, wire: str) -> Path:
+        """Return a way of a wire that is walled in, through as little as can be."""
+        found = (self.find(wire, x) for x in (LOOSER if self._work.left > 0 else LOOSER[-1:]))
+        return next((p for p in found if p is not None), None) or self.corner(*self._ends(wire))
+
+    def find(self, wire: str, leave: Leave = STRICT) -> Path | None:
         """Return the cheapest way of a wire, None where it is walled in."""
         a, b = self._ends(wire)
-        starts, goals = self._gates(a), self._gates(b)
+        first_at, last_at = self.ends.get(wire, (None, None))
+        starts, goals = self._gates(a, first_at), self._gates(b, last_at)
         found = search(
-            self.field, [g for g, _ in starts], [g for g, _ in goals], (a.key, b.key), block
+            self.field,
+            [g for g, _ in starts],
+            [g for g, _ in goals],
+            (a.key, b.key),
+            leave,
+            self._work,
         )
         if found is None:
-            return None
+            return self.find(wire, leave) if self.ends.pop(wire, None) else None
         first = next(p for g, p in starts if g.cell == found[0])
         last = next(p for g, p in goals if g.cell == found[-1])
         return Path(tidy(squared((first, *map(self.field.point, found), last))))
 
-    def _gates(self, joint: Joint) -> list[tuple[Gate, Point]]:
-        """Return the gates in front of a port's free spots, each with its spot."""
+    def _gates(self, joint: Joint, wish: Point | None = None) -> list[tuple[Gate, Point]]:
+        """Return the gates in front of a port's free spots, each with its spot.
+
+        Only the one at the wish, if it is free.
+        """
         made = []
         for spot in self.free(joint):
             x, y = joint.at(spot)
             dx, dy = OUTWARD[spot.side]
             cell = self.field.cell(x + dx * GRID, y + dy * GRID)
             made.append((Gate(cell, dy == 0, GRID + self._preference(joint, spot)), (x, y)))
-        return made
+        return [g for g in made if g[1] == wish] or made
 
     def _preference(self, joint: Joint, spot: Spot) -> int:
         """Return what a spot costs: those off the middle a little."""
@@ -253,7 +301,7 @@ class Router:
         a, b = self._ends(wire)
         bends = self.sheet.routes[wire].bends
         if not bends:
-            return self.find(wire) or self.corner(a, b)
+            return self.find(wire) or self.squeezed(wire)
         start, end = self._toward(a, bends[0]), self._toward(b, bends[-1])
         points = [a.at(start)]
         level = start.side in ("left", "right")
@@ -263,7 +311,7 @@ class Router:
         tip = b.at(end)
         points += [*_corner(points[-1], tip, end.side in ("top", "bottom")), tip]
         path = Path(tidy(points))
-        return path if self._is_sound(path, start, end) else self.find(wire) or self.corner(a, b)
+        return path if self._is_sound(path, start, end) else self.find(wire) or self.squeezed(wire)
 
     def _is_sound(self, path: Path, start: Spot, end: Spot) -> bool:
         """Tell whether a way leaves both its spots outwards and leads through no card."""

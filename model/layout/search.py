@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from model.layout.field import BLOCK, STEP, Cell, Field
+from model.layout.field import BLOCK, STEP, STRICT, Cell, Field, Leave
 
 BEND = 45
 """What a bend costs, in the units of `model.layout.field.STEP`."""
@@ -25,8 +25,15 @@ LOOKS = ((12, 2), (40, 2), (10_000, 2), (10_000, 1))
 GOOD = 400
 """A way that costs no more than this above the least possible is not looked for any farther."""
 
-SHARED = 400
-"""What a step along another wire costs when there is no other way: that wire will have to move."""
+ENCLOSED = 14
+"""How many grid lines around a gate have to be out of reach for it to count as walled in."""
+
+NARROW = Leave(kept=400)
+SHARED = Leave(along=400, kept=400)
+THROUGH = Leave(along=400, kept=400, solid=2000)
+LOOSER = (NARROW, SHARED, THROUGH)
+"""What is allowed in turn to a wire that is walled in: to pass in front of other terminals; to run
+along other wires, which then have to move; and to enter cards that stand on its terminal."""
 
 FAR = 1 << 29
 Grid = NDArray[np.int32]
@@ -42,18 +49,26 @@ class Gate:
     cost: int
 
 
+@dataclass(slots=True)
+class Work:
+    """How many more cells may be looked at; when none are left, only what is near is."""
+
+    left: int
+
+
 def search(
     field: Field,
     starts: Sequence[Gate],
     goals: Sequence[Gate],
     ports: Sequence[PortKey],
-    block: int = BLOCK,
+    leave: Leave = STRICT,
+    work: Work | None = None,
 ) -> list[Cell] | None:
     """Return the gate it starts at, the corners, and the gate it ends at; None without a way.
 
     A wire may cross another at a right angle but never turn on it, and never lie on one that
-    runs the same way, unless `block`, the cost of such a step, is set lower than BLOCK. `ports`
-    are those whose reserved cells it may use.
+    runs the same way, unless its `leave` is larger. `ports` are those whose reserved cells it
+    may use.
 
     Notes
     -----
@@ -64,17 +79,42 @@ def search(
     goals = [g for g in goals if field.holds(g.cell)]
     if not starts or not goals:
         return None
+    ends = ((starts, goals), (goals, starts))
+    covered = [e for e in ends if all(field.base[g.cell] >= leave.solid for g in e[0])]
+    if any(_is_enclosed(field, *e, ports, leave) for e in covered):
+        return None
     least = least_cost(starts, goals)
     best: tuple[int, list[Cell]] | None = None
-    for margin, every in LOOKS:
+    for margin, every in LOOKS if work is None or work.left > 0 else LOOKS[:2]:
         window = _window(field, [*starts, *goals], margin)
-        found = _Relaxed(field, window, [*starts, *goals], ports, every, block)
+        found = _Relaxed(field, window, [*starts, *goals], ports, every, leave)
         cost, way = found.way(starts, goals, least)
+        if work is not None:
+            work.left -= found.sum_level.size
         if way is not None and (best is None or cost < best[0]):
             best = (cost, way)
-        if best is not None and (best[0] <= least * 1.2 + GOOD or margin > LOOKS[0][0]):
+        enough = leave is not STRICT or margin > LOOKS[0][0]
+        if best is not None and (enough or best[0] <= least * 1.2 + GOOD):
             break
+        nothing = best is None and margin == LOOKS[0][0]
+        if nothing and any(_is_enclosed(field, *e, ports, leave) for e in ends):
+            return None
     return best[1] if best else None
+
+
+def _is_enclosed(
+    field: Field,
+    gates: Sequence[Gate],
+    others: Sequence[Gate],
+    ports: Sequence[PortKey],
+    leave: Leave,
+) -> bool:
+    """Tell whether nothing beyond the surroundings of these gates is in reach, nor the others."""
+    window = _window(field, gates, ENCLOSED)
+    top, bottom, left, right = window
+    if any(top <= r < bottom and left <= c < right for r, c in (g.cell for g in others)):
+        return False
+    return not _Relaxed(field, window, gates, ports, 1, leave).leaves(gates)
 
 
 def least_cost(starts: Sequence[Gate], goals: Sequence[Gate]) -> int:
@@ -115,7 +155,7 @@ class _Relaxed:
         gates: Sequence[Gate],
         ports: Sequence[PortKey],
         every: int,
-        block: int,
+        leave: Leave,
     ) -> None:
         top, bottom, left, right = window
         rows = sorted({*range(top, bottom, every), *(g.cell[0] for g in gates)})
@@ -124,15 +164,19 @@ class _Relaxed:
         self.row_at = {r: i for i, r in enumerate(rows)}
         self.column_at = {c: i for i, c in enumerate(columns)}
         part = (slice(top, bottom), slice(left, right))
-        if block == BLOCK:
+        if leave == STRICT:
             all_across, all_down = field.across[part], field.down[part]
         else:
-            all_across, all_down = field.costs(part, block)
+            all_across, all_down = field.costs(part, leave)
         ri, ci = np.array(rows) - top, np.array(columns) - left
         across, down = all_across[ri], all_down[:, ci]
         for cell, level in field.reserved_for(ports):
             if not (field.level[cell] or field.upright[cell]):
                 self._open(field.base, cell, level, (across, down), (top, left))
+        for cell in (g.cell for g in gates if field.base[g.cell] >= BLOCK):
+            if not (field.level[cell] or field.upright[cell]):  # at the edge of another card
+                across[self.row_at[cell[0]], cell[1] - left] = STEP
+                down[cell[0] - top, self.column_at[cell[1]]] = STEP
         sums: Grid = np.cumsum(across, axis=1, dtype=np.int32)
         self.sum_level: Grid = sums[:, ci]
         self.before_level: Grid = self.sum_level - across[:, ci]
@@ -140,7 +184,7 @@ class _Relaxed:
         self.sum_upright: Grid = sums[ri]
         self.before_upright: Grid = self.sum_upright - down[ri]
         kept = np.ix_(rows, columns)
-        turn, barred = np.int32(BEND), np.int32(block)
+        turn, barred = np.int32(BEND), np.int32(leave.along)
         self.no_level: Grid = np.where(field.level[kept] > 0, barred, turn)
         self.no_upright: Grid = np.where(field.upright[kept] > 0, barred, turn)
 
@@ -169,6 +213,16 @@ class _Relaxed:
             before = cost
         cost, goal = self.best(goals)
         return cost, self._back(goal) if cost < BLOCK else None
+
+    def leaves(self, starts: Sequence[Gate]) -> bool:
+        """Tell whether any way from the starts comes to the edge of the window."""
+        self._begin(starts)
+        for _ in range(ROUNDS):
+            self._round()
+        edges = (np.s_[0], np.s_[-1], np.s_[:, 0], np.s_[:, -1])
+        return any(
+            int(costs[e].min()) < BLOCK for costs in (self.level, self.upright) for e in edges
+        )
 
     def _local(self, cell: Cell) -> Cell:
         return (self.row_at[cell[0]], self.column_at[cell[1]])
@@ -251,6 +305,7 @@ class _Relaxed:
 def _run(first: Grid, sums: Grid, before: Grid, axis: int) -> Grid:
     """Return the least costs to arrive at each cell along an axis, from either side."""
     onward = np.minimum.accumulate(first - sums, axis=axis) + sums
-    flipped = np.flip(first + before, axis=axis)
-    backward = np.flip(np.minimum.accumulate(flipped, axis=axis), axis=axis) - before
+    turned = (first + before)[:, ::-1] if axis else (first + before)[::-1]
+    back = np.minimum.accumulate(turned, axis=axis)
+    backward = (back[:, ::-1] if axis else back[::-1]) - before
     return np.minimum(onward, backward)

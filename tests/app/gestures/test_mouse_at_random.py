@@ -33,7 +33,7 @@ class Fidget:
         self.hands.settle()
 
     def _place(self) -> None:
-        x, y = self.dice.randint(-45, 45) * 10, self.dice.randint(-35, 35) * 10
+        x, y = self.dice.randint(-38, 38) * 10, self.dice.randint(-35, 35) * 10
         self.hands.from_tray(self.dice.choice(KINDS), x, y)
 
     def _drag(self) -> None:

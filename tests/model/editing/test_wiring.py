@@ -151,6 +151,16 @@ def test_an_end_is_joined_elsewhere_or_left_open() -> None:
         editing.rejoin(circuit, "w3", "second", End("zz", "1"))
 
 
+def test_a_kept_way_goes_when_an_end_is_joined_elsewhere_and_only_then() -> None:
+    circuit = lamp()
+    shown = replace(circuit.sheets["s1"], routes={"w3": Route("w3", BENDS)})
+    circuit = replace(circuit, sheets={"s1": shown})
+    moved = done(circuit, editing.rejoin(circuit, "w3", "first", End("f1", "2")))
+    assert moved.sheets["s1"].routes == {}
+    same = editing.rejoin(circuit, "w3", "first", End("s1", "2"))
+    assert not same.change.swaps
+
+
 def test_a_wire_turned_round_is_the_same_wire_twice_over() -> None:
     circuit = lamp()
     wire = replace(circuit.wires["w2"], first_fit=Fit("ring"), branches=("b1", "b2"))
