@@ -140,6 +140,7 @@ class Window(QMainWindow):
         self.sheets.detach()
         self.typed.detach()
         self.tables.stop()
+        self.hears.detach()
         self.session.close()
         self.presenter.detach()
         self.scene.detach()

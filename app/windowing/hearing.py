@@ -49,6 +49,15 @@ class Hearing(QObject):
         self.window.view.edit_asked.connect(self.window.edit)
         self.window.view.menu_asked.connect(self.window.offer)
 
+    def detach(self) -> None:
+        """Hear no more: stack and docks still tell of themselves while the window goes."""
+        session = self.session
+        session.undo.cleanChanged.disconnect(self._on_clean)
+        session.undo.canUndoChanged.disconnect(self._on_undo)
+        session.undo.canRedoChanged.disconnect(self._on_undo)
+        for dock in self.window.docks.values():
+            dock.visibilityChanged.disconnect(self.on_docks)
+
     def _on_changed(self, happened: object) -> None:
         self.window.details.refresh()
         self.window.schedule.refresh()
