@@ -37,10 +37,14 @@ _HELD = frozenset(
     )
 )
 """Keys that the sheet itself uses, as Qt writes them."""
+_WALKS = frozenset((*_ARROWS, "Home", "End", "PgUp", "PgDown", "Return", "Enter", "Tab", "Esc"))
 
 
 class KeyMap:
     """The keys of every action as a person has them."""
+
+    kept = KEPT
+    """Under which key the program remembers what a person changed."""
 
     def __init__(self, specs: Sequence[ActionSpec], keep: Keep) -> None:
         self.specs = {s.key: s for s in specs}
@@ -93,14 +97,14 @@ class KeyMap:
     def reset(self, key: str = "") -> None:
         """Give one action, or all of them, the program's own keys again."""
         if not key:
-            self._keep.write(KEPT, "")
+            self._keep.write(self.kept, "")
             return
         self.put(key, self.specs[key].keys)
 
     def _own(self) -> Mapping[str, tuple[str, ...]]:
         """Return what a person has changed; what does not read is left out."""
         try:
-            found = json.loads(self._keep.read(KEPT) or "{}")
+            found = json.loads(self._keep.read(self.kept) or "{}")
         except ValueError:
             return {}
         if not isinstance(found, dict):
@@ -113,7 +117,23 @@ class KeyMap:
 
     def _write(self, own: Mapping[str, tuple[str, ...]]) -> None:
         changed = {k: list(v) for k, v in own.items() if v != self.specs[k].keys}
-        self._keep.write(KEPT, json.dumps(changed) if changed else "")
+        self._keep.write(self.kept, json.dumps(changed) if changed else "")
+
+
+class TableKeyMap(KeyMap):
+    """The keys of the tables: Ctrl+C means the rows there, and elsewhere what is selected."""
+
+    kept = "keys/tables"
+
+    def refusal(self, keys: str) -> str:
+        """Return why a key cannot call an act of the tables, "" where it can."""
+        alone = keys.rpartition("+")[2] or "+"
+        held = bool({"Ctrl", "Alt", "Meta"} & {*keys.split("+")[:-1]})
+        if normal(keys) in _HELD or (not held and alone in _WALKS):
+            return f"{keys} walks about in a table and cannot be given to an act."
+        if len(alone) == 1 and not held:
+            return f"{keys} alone is typed into the cell; take it with Ctrl or Alt."
+        return ""
 
 
 def normal(keys: str) -> str:

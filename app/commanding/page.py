@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QAbstractItemModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
@@ -26,7 +28,9 @@ from app.tr import tr
 
 KEY = Qt.ItemDataRole.UserRole
 COLUMNS = ("Command", "Menu", "Keys")
-OF_SHEET = "On the sheet"
+OF_SHEET, OF_TABLE = "On the sheet", "In a table"
+Fixed = tuple[str, str]
+"""Keys that stay as they are, and what they do."""
 
 
 class _Keys(QStyledItemDelegate):
@@ -67,9 +71,16 @@ class KeysPage(QWidget):
 
     changed = Signal()
 
-    def __init__(self, keymap: KeyMap, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        keymap: KeyMap,
+        tables: KeyMap,
+        fixed: Sequence[Fixed],
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
-        self.keymap = keymap
+        self.maps = (keymap, tables)
+        self._fixed = [(OF_SHEET, *f) for f in SHEET_KEYS] + [(OF_TABLE, *f) for f in fixed]
         self.filter, self.table, self.said = QLineEdit(), QTreeWidget(), QLabel()
         self.swap, self.reset = _button("Swap the two"), _button("Default keys")
         self.reset_all, self.copy = _button("All defaults"), _button("Copy as text")
@@ -84,43 +95,49 @@ class KeysPage(QWidget):
         at = self._current()
         self.table.clear()
         wanted = self.filter.text().casefold().split()
-        for key, spec in self.keymap.specs.items():
-            words = f"{plain(spec)} {menu_of(spec)} {ALSO.get(key, '')}"
-            keys = shown(self.keymap.keys(key))
-            if all(w in f"{words} {keys}".casefold() for w in wanted):
-                self._add(key, (plain(spec), menu_of(spec), keys))
-        for keys, does in SHEET_KEYS:
-            if all(
-                w in f"{tr(keys)} {tr(does)} {keys} {does} {OF_SHEET}".casefold() for w in wanted
-            ):
-                self._add("", (tr(does[0].upper() + does[1:]), tr(OF_SHEET), tr(keys)))
+        for keymap in self.maps:
+            for key, spec in keymap.specs.items():
+                words = f"{plain(spec)} {menu_of(spec)} {ALSO.get(key, '')}"
+                keys = shown(keymap.keys(key))
+                if all(w in f"{words} {keys}".casefold() for w in wanted):
+                    self._add(key, (plain(spec), menu_of(spec), keys))
+        for where, keys, does in self._fixed:
+            told = f"{tr(keys)} {tr(does)} {tr(where)} {keys} {does} {where}"
+            if all(w in told.casefold() for w in wanted):
+                self._add("", (tr(does[0].upper() + does[1:]), tr(where), tr(keys)))
         self._go_to(at)
 
     def text(self) -> str:
         """Return all keys as text, a line each."""
         rows = [
-            (shown(self.keymap.keys(k)), plain(s), menu_of(s))
-            for k, s in self.keymap.specs.items()
-            if self.keymap.keys(k)
+            (shown(m.keys(k)), plain(s), menu_of(s))
+            for m in self.maps
+            for k, s in m.specs.items()
+            if m.keys(k)
         ]
-        rows += [(keys, does, OF_SHEET) for keys, does in SHEET_KEYS]
+        rows += [(keys, does, where) for where, keys, does in self._fixed]
         return "\n".join("\t".join(row) for row in rows)
 
     def take(self, key: str, keys: str) -> None:
         """Give an action a key, or say why not; a key that another has is offered as a swap."""
         self._offer("", "")
-        refused = self.keymap.refusal(keys)
-        other = self.keymap.holder(keys, but=key)
+        keymap = self._map(key)
+        refused = keymap.refusal(keys)
+        other = keymap.holder(keys, but=key)
         if refused:
             self._say(refused)
         elif other:
-            name = plain(self.keymap.specs[other])
+            name = plain(keymap.specs[other])
             self._say(f"{shown((keys,))} calls “{name}”.")
             self._offer(key, keys)
         else:
-            self.keymap.put(key, (keys,) if keys else ())
-            self._say(f"“{plain(self.keymap.specs[key])}”: {shown((keys,)) or 'no key'}.")
+            keymap.put(key, (keys,) if keys else ())
+            self._say(f"“{plain(keymap.specs[key])}”: {shown((keys,)) or 'no key'}.")
             self._told()
+
+    def _map(self, key: str) -> KeyMap:
+        """Return the map that has an act: that of the commands, or that of the tables."""
+        return next(m for m in self.maps if key in m.specs)
 
     def _dress(self) -> None:
         self.filter.setPlaceholderText(tr("Command or key"))
@@ -167,7 +184,7 @@ class KeysPage(QWidget):
         row.setData(0, KEY, key)
         if key:
             row.setFlags(row.flags() | Qt.ItemFlag.ItemIsEditable)
-            if not self.keymap.is_default(key):
+            if not self._map(key).is_default(key):
                 font = row.font(2)
                 font.setBold(True)
                 row.setFont(2, font)
@@ -205,18 +222,20 @@ class KeysPage(QWidget):
 
     def _on_swap(self) -> None:
         key, keys = self._offered
-        self.keymap.swap(key, keys)
+        keymap = self._map(key)
+        keymap.swap(key, keys)
         self._offer("", "")
-        self._say(f"“{plain(self.keymap.specs[key])}”: {shown((keys,))}.")
+        self._say(f"“{plain(keymap.specs[key])}”: {shown((keys,))}.")
         self._told()
 
     def _on_reset(self) -> None:
         if self._current():
-            self.keymap.reset(self._current())
+            self._map(self._current()).reset(self._current())
             self._told()
 
     def _on_reset_all(self) -> None:
-        self.keymap.reset()
+        for keymap in self.maps:
+            keymap.reset()
         self._offer("", "")
         self._say("All commands have their default keys.")
         self._told()

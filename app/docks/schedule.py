@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from app.keeping import Keep
 from app.schedule.about import rows_about
+from app.schedule.keys import TableKeys
 from app.schedule.order import words_of
 from app.schedule.part_columns import PARTS
 from app.schedule.view import TableScreen
@@ -39,8 +40,8 @@ class Schedule(QWidget):
         super().__init__(parent)
         self.session, self.keep = session, keep or Keep()
         self._stale = True
-        self.stack = QStackedWidget()
-        self.screens = [TableScreen(session, t, self.keep, self.stack) for t in TABLES]
+        self.stack, self.keys = QStackedWidget(), TableKeys()
+        self.screens = [TableScreen(session, t, self.keep, self.keys, self.stack) for t in TABLES]
         self.wires, self.parts = self.screens
         self._filters = ["" for _ in TABLES]
         self.tabs, self.filter, self.only = QTabBar(), FilterLine(), QToolButton()

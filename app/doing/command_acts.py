@@ -8,14 +8,17 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QApplication, QWidget
 
 from app.actions import ACTIONS
+from app.actions.spec import ActionSpec
 from app.commanding.finder import CommandFinder
-from app.commanding.keymap import KeyMap
+from app.commanding.keymap import KeyMap, TableKeyMap
 from app.commanding.page import KeysPage
+from app.schedule.keys import FIXED, TABLE_KEYS
 
 if TYPE_CHECKING:
     from app.window import Window
 
 HEIGHT = 300
+OF_TABLE = "table_"
 
 
 class CommandActs(QObject):
@@ -25,6 +28,7 @@ class CommandActs(QObject):
         super().__init__(window)
         self.window = window
         self.keymap = KeyMap(ACTIONS, window.keep)
+        self.table_keys = TableKeyMap(table_specs(), window.keep)
         self.finder: CommandFinder | None = None
         self.page: KeysPage | None = None
         self._came_from: QWidget | None = None
@@ -45,7 +49,7 @@ class CommandActs(QObject):
         """Show or hide the page of keys."""
         dock = self.window.docks["keys"]
         if self.page is None:
-            self.page, empty = KeysPage(self.keymap), dock.widget()
+            self.page, empty = KeysPage(self.keymap, self.table_keys, FIXED), dock.widget()
             self.page.changed.connect(self.window.keys_changed)
             dock.setWidget(self.page)
             empty.deleteLater()
@@ -59,6 +63,8 @@ class CommandActs(QObject):
         """Let every action have the keys it has now; a page that is open shows them."""
         for key in self.keymap.specs:
             self.window.actions_.take_keys(key, self.keymap.keys(key))
+        own = {k: self.table_keys.keys(k) for k in self.table_keys.specs}
+        self.window.schedule.keys.take({k.removeprefix(OF_TABLE): v for k, v in own.items()})
         if self.page is not None:
             self.page.refresh()
 
@@ -73,3 +79,8 @@ class CommandActs(QObject):
             came_from.setFocus()
         else:
             self.window.view.setFocus()
+
+
+def table_specs() -> list[ActionSpec]:
+    """Return what keys do in a table as the page of keys lists it."""
+    return [ActionSpec(OF_TABLE + k.does, k.title, "In a table", (k.keys,)) for k in TABLE_KEYS]

@@ -199,7 +199,7 @@ class RowActs(QObject):
         for key in TABLE_KEYS:
             if key.gap:
                 menu.addSeparator()
-            action = menu.addAction(key.text)
+            action = menu.addAction(self.view.keys.text(key))
             action.setData(key.does)
         columns = menu.addMenu(tr("Column&s"))
         self.view.heads.fill_menu(columns)

@@ -17,7 +17,7 @@ from app.schedule.cell_edit import CellEdit
 from app.schedule.column import Tabled
 from app.schedule.delegate import CellDelegate
 from app.schedule.heads import Heads
-from app.schedule.keys import KeyTaker, key_of
+from app.schedule.keys import KeyTaker, TableKeys
 from app.schedule.row_acts import RowActs
 from app.schedule.table import NEW, Table
 from app.schedule.walk import Walk
@@ -46,7 +46,9 @@ class TableScreen(QTableView):
     counted = Signal()
     """Rows came, went, or were selected."""
 
-    def __init__(self, session: Session, tabled: Tabled, keep: Keep, parent: QWidget) -> None:
+    def __init__(
+        self, session: Session, tabled: Tabled, keep: Keep, keys: TableKeys, parent: QWidget
+    ) -> None:
         super().__init__(parent)
         self.session, self.tabled = session, tabled
         self.table = Table(session, tabled, self)
@@ -55,7 +57,8 @@ class TableScreen(QTableView):
         self.cell_delegate = CellDelegate(self.table, self.beside, self)
         self.setItemDelegate(self.cell_delegate)
         self._following = False
-        self._taker = KeyTaker(self)
+        self.keys = keys
+        self._taker = KeyTaker(self, keys)
         self._dress()
         self.heads = Heads(self, keep)
         self.walk = Walk(self)
@@ -257,7 +260,7 @@ class TableScreen(QTableView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Do what a key does in a table, move about, or begin to type."""
-        found = key_of(event)
+        found = self.keys.of(event)
         if found is not None:
             self.acts.do(found.does)
             return

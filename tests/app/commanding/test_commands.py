@@ -15,6 +15,8 @@ from app.commanding.page import KeysPage
 from app.commanding.search import ALSO, find_commands
 from app.desk import Desk
 from app.keeping import Keep
+from app.schedule.keys import FIXED, TABLE_KEYS
+from tests.app.editing import CIRCUITS
 from tests.app.hands import Hands
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -130,7 +132,8 @@ def press_in_row(page: KeysPage, command: str, key: Qt.Key, keys: Qt.KeyboardMod
 
 def test_every_command_and_every_key_of_the_sheet_is_listed(hands: Hands) -> None:
     page = page_of(hands)
-    assert page.table.topLevelItemCount() == len(ACTIONS) + len(SHEET_KEYS)
+    of_tables = len(TABLE_KEYS) + len(FIXED)
+    assert page.table.topLevelItemCount() == len(ACTIONS) + len(SHEET_KEYS) + of_tables
     page.filter.setText("tidy")
     assert 1 <= page.table.topLevelItemCount() <= 4
     QTest.mouseClick(page.copy, Qt.MouseButton.LeftButton)
@@ -169,6 +172,42 @@ def test_keys_of_the_sheet_are_refused(hands: Hands, key: Qt.Key) -> None:
     page = page_of(hands)
     press_in_row(page, "Fit the sheet", key, Qt.KeyboardModifier.NoModifier)
     assert hands.window.commands.keymap.is_default("fit")
+    assert page.said.text().endswith(".")
+
+
+def test_a_key_of_the_tables_is_changed_and_works_there_alone(hands: Hands) -> None:
+    hands.window.files.open_file(CIRCUITS / "C07.voltwalk")
+    page = page_of(hands)
+    press_in_row(page, "Hide the column", K.Key_K, CONTROL)
+    assert "Ctrl+K" in page.said.text()
+    hands.key(K.Key_4, ALT)
+    rows = hands.window.schedule.wires
+    rows.setFocus()
+    hands.key(K.Key_Right)
+    before = len(rows.heads.shown())
+    hands.key(K.Key_Delete, ALT)
+    assert len(rows.heads.shown()) == before
+    hands.key(K.Key_K, CONTROL)
+    assert len(rows.heads.shown()) == before - 1
+    menu = rows.acts.menu()
+    assert "&Hide the column\tCtrl+K" in [a.text() for a in menu.actions()]
+    menu.deleteLater()
+    QTest.mouseClick(page.reset_all, Qt.MouseButton.LeftButton)
+    assert hands.window.commands.table_keys.is_default("table_hide_column")
+
+
+NONE = Qt.KeyboardModifier.NoModifier
+
+
+@pytest.mark.parametrize(
+    ("key", "held"), [(K.Key_Q, NONE), (K.Key_Down, SHIFT), (K.Key_Tab, SHIFT)]
+)
+def test_keys_that_walk_or_type_in_a_table_are_refused(
+    hands: Hands, key: Qt.Key, held: Qt.KeyboardModifier
+) -> None:
+    page = page_of(hands)
+    press_in_row(page, "Delete the rows", key, held)
+    assert hands.window.commands.table_keys.is_default("table_delete")
     assert page.said.text().endswith(".")
 
 
