@@ -9,6 +9,7 @@ from app.scene.geometry import GRID, SheetGeometry
 from model.changes import Change
 from model.circuit import Circuit, End, Part, Place, Route, Sheet, Wire
 from model.editing.bends import carried
+from model.editing.room import places_meant
 from model.edits import add_wire, put
 from model.kinds import KINDS, Kind
 from model.layout.card import card
@@ -133,7 +134,7 @@ def moved(
 ) -> Change | None:
     """Return the change that moves parts, None when nothing moves."""
     dx, dy = snapped(by[0]), snapped(by[1])
-    wanted = {p.id: p for p in geometry.places.values() if p.part in set(part_ids)}
+    wanted = {p.id: p for p in places_meant(geometry.sheet, part_ids)}
     if not wanted or (dx == 0 and dy == 0):
         return None
     new = {k: replace(p, x=p.x + dx, y=p.y + dy, pinned=True) for k, p in wanted.items()}

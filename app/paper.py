@@ -35,6 +35,7 @@ PRINT = replace(
     label_edge="#9a9a9a",
     ink_soft="#4a4a4a",
     dead_alpha=150,
+    codes=True,
 )
 """The light look on white paper, with greys that a printer holds."""
 MARGIN_MM = 8.0

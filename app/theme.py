@@ -49,6 +49,7 @@ _MADE: dict[tuple[str, str], QColor] = {}
 class Theme:
     """Colours by role, and the sizes that differ from theme to theme.
 
+    `codes`: labels keep the code of the wire's colour at any zoom, since colours may be lost.
     `sizes` are those of the theme's cards, None where the circuit decides. `live_px` and `idle_px`
     are least widths on the screen (0: none) of wires that are fed and of the others, kept at any
     zoom.
@@ -91,6 +92,7 @@ class Theme:
     live_px: float = 0.0
     idle_px: float = 0.0
     dead_alpha: int = 115
+    codes: bool = False
 
     def colour(self, role: str) -> QColor:
         """Return the colour of a role; it is shared, not to be changed."""

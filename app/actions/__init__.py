@@ -35,6 +35,7 @@ ON_SELECTION = (
     *("change", "rename", "replace", ""),
     *("cut", "copy", "paste", "duplicate", "delete", "delete_heal", "remove_splice", ""),
     *("splice", "swap_ends", "rotate", "mirror", ""),
+    *("draw_apart", "draw_as_one", "hold_other", ""),
     *("select_circuit", "select_joined", "select_fed", "select_ground", "select_kind"),
     *("select_colour", "select_size", ""),
     *("&Arrange", "&Choose"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from model.circuit import Circuit
+from model.editing.apart import pieces
 from model.kinds.body import FusePath
 from model.lookup import body_of, kind_of
 
@@ -17,6 +18,9 @@ NEEDS = {
     "remove_splice": ("joint",),
     "splice": ("pair",),
     "swap_ends": ("wires",),
+    "draw_apart": ("apart",),
+    "draw_as_one": ("pieces",),
+    "hold_other": ("pieces",),
     "rotate": ("parts",),
     "mirror": ("parts",),
     "select_fed": ("fuse",),
@@ -53,5 +57,14 @@ def what_is(circuit: Circuit, chosen: Collection[str]) -> Iterator[str]:
         yield "pair"
     if len(parts) == 1:
         yield kind_of(circuit, parts[0]).family
-        if any(isinstance(e, FusePath) for e in body_of(circuit, parts[0]).elements):
+        body = body_of(circuit, parts[0])
+        if any(isinstance(e, FusePath) for e in body.elements):
             yield "fuse"
+        if pieces(body):
+            yield "pieces" if is_apart(circuit, parts[0].id) else "apart"
+
+
+def is_apart(circuit: Circuit, part_id: str) -> bool:
+    """Tell whether a part's coil and contacts are drawn apart on any sheet."""
+    places = (p for s in circuit.sheets.values() for p in s.places.values())
+    return any(p.part == part_id and p.shows for p in places)

@@ -12,6 +12,7 @@ ONLY_IN_DRAW = frozenset(
         *("cut", "paste", "duplicate", "delete", "delete_heal", "remove_splice", "type"),
         *("new_wire", "change", "replace", "splice", "swap_ends", "number_parts", "number_wires"),
         *("rotate", "rotate_back", "mirror", "mirror_down", "snap", "route_free"),
+        *("draw_apart", "draw_as_one"),
         *("align_left", "align_centre", "align_right", "align_top", "align_middle"),
         *("align_bottom", "space_across", "space_down", "tidy", "tidy_selected"),
         *("sheet_add", "sheet_remove", "sheet_move", "sheet_show", "sheet_off"),
@@ -41,6 +42,8 @@ ASKS = {
     "pair": "Select a wire and what it is to be joined to first.",
     "fuse": "Select a fuse or breaker first.",
     "ground": "Select a ground point first.",
+    "apart": "Select a relay that is drawn as one first.",
+    "pieces": "Select a relay whose coil and contacts are drawn apart first.",
 }
 OF_FINDING = ("finding_cure", "finding_accept", "finding_rule")
 

@@ -15,6 +15,8 @@ from model.editing import (
     EditError,
     align,
     distribute,
+    draw_apart,
+    draw_as_one,
     mirror,
     renumber_parts,
     renumber_wires,
@@ -109,6 +111,30 @@ class ArrangeActs(QObject):
             self.session.noticed.emit("Select the parts to lay out anew first.")
         else:
             attempt(self.session, self._tidied, keep)
+
+    def do_draw_apart(self) -> None:
+        """Draw coil and contacts of the selected parts at places of their own, and hold one."""
+        parts = self.window.view.stage.parts_selected()
+        sizes = self.window.scene.sizes
+        if attempt(self.session, draw_apart, self.session.circuit, self._shown(), parts, sizes):
+            self.do_hold_other()
+
+    def do_draw_as_one(self) -> None:
+        """Draw the selected parts as one again, where their contacts are on this sheet."""
+        parts = self.window.view.stage.parts_selected()
+        attempt(self.session, draw_as_one, self.session.circuit, self._shown(), parts)
+
+    def do_hold_other(self) -> None:
+        """Hold the next place of the selected part; after the last one all of them."""
+        scene, parts = self.window.scene, self.window.view.stage.parts_selected()
+        held = ["", *(scene.pieces_of(parts[0]) if len(parts) == 1 else ())]
+        if len(held) < 2:
+            self.session.noticed.emit(
+                "Select one part whose coil and contacts are drawn apart on this sheet first."
+            )
+            return
+        at = held.index(scene.piece) if scene.piece in held else 0
+        scene.hold(held[(at + 1) % len(held)])
 
     def do_number_wires(self) -> None:
         """Number the selected wires anew, all of them where none is selected."""

@@ -140,7 +140,7 @@ class SheetActs(ZoomActs):
 
     def do_sheet_off(self) -> None:
         """Take the selected parts off this sheet, where another shows them."""
-        parts = self.window.view.stage.parts_selected()
+        parts = self.window.view.stage.cards_selected()
         attempt(self.session, take_off_sheet, self.session.circuit, self._shown(), parts)
 
     def do_sheet_follow(self) -> None:
@@ -215,7 +215,7 @@ class SheetActs(ZoomActs):
 
     def _on_whither(self, key: str) -> None:
         circuit, shown = self.session.circuit, self._shown()
-        parts = self.window.view.stage.parts_selected()
+        parts = self.window.view.stage.cards_selected()
         if attempt(self.session, self._to_sheet, circuit, shown, parts, key):
             self.session.noticed.emit(f"{self.session.undo.undoText()}.")
 

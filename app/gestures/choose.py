@@ -124,6 +124,7 @@ def _select_under(stage: Stage, at: QPointF) -> None:
     key = item.id_at(at) if item else stage.wire_at(at)
     if key not in stage.session.selection:
         stage.session.select(_one(key))
+    stage.hold(at)
 
 
 def _selecting(stage: Stage, at: QPointF, keep: bool) -> Gesture | None:
@@ -137,6 +138,7 @@ def _selecting(stage: Stage, at: QPointF, keep: bool) -> Gesture | None:
         return CopyGesture(stage, at, key) if item else BranchGesture(stage, at, key)
     if key not in session.selection:
         session.select(frozenset({key}))
+    stage.hold(at)
     return MoveGesture(stage, at) if item else SegmentGesture(stage, at, key)
 
 

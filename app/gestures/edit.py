@@ -73,7 +73,9 @@ class MoveGesture(Gesture):
     def _lone(self) -> Part | None:
         """Return the part that is moved if it is one and without a wire."""
         circuit = self.stage.session.circuit
-        if len(self.parts) != 1 or any(wires_at(circuit, self.parts[0])):
+        if len(self.parts) != 1 or self.parts[0] not in circuit.parts:
+            return None
+        if any(wires_at(circuit, self.parts[0])):
             return None
         return circuit.parts[self.parts[0]]
 

@@ -21,6 +21,7 @@ from app.session import Session
 from model.changes import Change
 from model.circuit import Circuit, End, Part, Place, Sheet
 from model.editing import Edit, Spot
+from model.editing.room import PIECE
 from model.layout.card import card
 from model.layout.geometry import Point
 
@@ -144,13 +145,23 @@ class Stage:
 
     # What is selected
 
+    def hold(self, at: QPointF) -> None:
+        """Hold the place under a point if it shows a piece of its part."""
+        item = self.scene.part_at(at)
+        self.scene.hold(item.key if item and item.card and item.card.piece else "")
+
     def parts_selected(self) -> list[str]:
         """Return the ids of the parts that are selected."""
         return [i for i in self.session.circuit.parts if i in self.session.selection]
 
     def cards_selected(self) -> list[str]:
-        """Return the parts whose cards are selected: of one that sits in another, its host."""
+        """Return the parts whose cards are selected: of one that sits in another, its host.
+
+        Of a part drawn apart of which one place is held, that place alone.
+        """
         parts = self.session.circuit.parts
+        if self.scene.piece:
+            return [PIECE + self.scene.piece]
         return list(dict.fromkeys(parts[i].host or i for i in self.parts_selected()))
 
 

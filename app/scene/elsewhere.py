@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from model.circuit import Circuit, End, Place, Sheet
-from model.layout.card import Card
+from model.layout.card import Card, nodes_shown
 from model.layout.geometry import GRID, OUTWARD, Point, Rect
 from model.layout.joints import Joint, Joints
 from model.layout.path import Path, tidy
@@ -100,10 +100,16 @@ def _sheet_of(circuit: Circuit, here: Sheet, end: End) -> tuple[str, str]:
     wanted = {end.part, part.host if part else ""}
     others = [(i, k, s) for i, (k, s) in enumerate(circuit.sheets.items(), 1) if k != here.id]
     for number, key, sheet in others:
-        if any(p.part in wanted for p in sheet.places.values()):
+        if any(p.part in wanted and _has(circuit, p, end) for p in sheet.places.values()):
             return key, sheet.name or f"Sheet {number}"
     number, key, sheet = others[0]
     return key, sheet.name or f"Sheet {number}"
+
+
+def _has(circuit: Circuit, place: Place, end: End) -> bool:
+    """Tell whether the terminal of an end is shown at a place of its part."""
+    part = circuit.parts.get(place.part)
+    return part is None or not place.shows or end.node[1] in nodes_shown(circuit, part, place)
 
 
 class _Room:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from app.scene.elsewhere import Mark, marks, with_marks
+from app.scene.given import code_of
 from app.scene.halves import halves
 from app.scene.roomy import arranged, stands_in
 from model.circuit import Circuit, End, Place, Sheet, Wire
@@ -75,12 +76,14 @@ def lay_out(
     before: SheetGeometry,
     quick: bool = False,
     sizes: Sizes | None = None,
+    codes: bool = False,
 ) -> SheetGeometry:
     """Return the geometry of a sheet; what did not change since `before` is taken from it.
 
     Parts without a place keep the one they had, else get one of the automatic layout. `quick`
     leaves out the labels of wires that move: it is for the time of a drag. `sizes` are those of
-    the cards, by default as the circuit has it; `before` must be of the same.
+    the cards, by default as the circuit has it; `before` must be of the same. `codes` keeps room on
+    labels for the code of the wire's colour.
     """
     shown, before = before, before.rest or before
     filed, stood = stands_in(circuit, sheet, before.filed, before.stood_in, quick, sizes)
@@ -97,7 +100,7 @@ def lay_out(
     )  # fmt: skip
     followed = _followed(now, before) if quick else None
     dragged = shown.wires if shown.rest is not None and not quick else {}
-    return followed or _laid(now, before, sizes or sizes_of(circuit), dragged)
+    return followed or _laid(now, before, sizes or sizes_of(circuit), dragged, codes)
 
 
 def _followed(now: SheetGeometry, before: SheetGeometry) -> SheetGeometry | None:
@@ -119,6 +122,7 @@ def _laid(
     before: SheetGeometry,
     sizes: Sizes,
     dragged: Mapping[str, tuple[Point, ...]],
+    codes: bool,
 ) -> SheetGeometry:
     """Return the geometry with the wires that a change concerns laid anew, and their labels.
 
@@ -137,7 +141,7 @@ def _laid(
     paths = {k: router.paths[k] for k in circuit.wires if k in router.paths}
     wires = {k: path.points for k, path in paths.items()}
     held = _held(circuit, before, wires)
-    texts = {**_texts(circuit, paths, sizes), **dict.fromkeys(now.marks, ())}
+    texts = {**_texts(circuit, paths, sizes, codes), **dict.fromkeys(now.marks, ())}
     labels = _labels(circuit, drawn, paths, every, sizes, held, texts)
     return replace(now, wires=wires, labels=labels, whole=True, rest=None, live=Live(router))
 
@@ -164,8 +168,8 @@ def _cards(
     same = circuit.parts is old.parts and circuit.wires is old.wires
     if not same or circuit.own_kinds is not old.own_kinds:
         return cards(circuit, sheet, sizes)
-    new = (p for k, p in sheet.places.items() if before.places.get(k) is not p)
-    stale = {p.id: p for p in new if not _poses_as(before, p)}
+    new = (p for k, p in sheet.places.items() if before.places.get(k) is not p or p.shows)
+    stale = {p.id: p for p in new if p.shows or not _poses_as(before, p)}
     fresh = cards(circuit, replace(sheet, places=stale), sizes) if stale else {}
     return {k: fresh[k] if k in stale else before.cards[k] for k in sheet.places}
 
@@ -304,7 +308,9 @@ def _labels(
     return {k: label.rect for k, label in placed.items() if label is not None}
 
 
-def _texts(circuit: Circuit, wires: Iterable[str], sizes: Sizes) -> dict[str, tuple[str, ...]]:
+def _texts(
+    circuit: Circuit, wires: Iterable[str], sizes: Sizes, codes: bool
+) -> dict[str, tuple[str, ...]]:
     """Return what each label may have to say, shortest first; room is kept for a reading.
 
     In the roomy layout it is the number and the reading, as large as there is room for.
@@ -315,6 +321,7 @@ def _texts(circuit: Circuit, wires: Iterable[str], sizes: Sizes) -> dict[str, tu
         long = SEPARATOR.join((wire.number, wire.size.text())) if wire.size else wire.number
         between = () if sizes.for_class else (long,)
         most = wire.number if sizes.for_class else long
-        texts = (wire.number, *between, f"{most}{SEPARATOR}{WIDEST}")
+        code = (f"{wire.number} {code_of(wire)}",) if codes and wire.colour else ()
+        texts = (wire.number, *code, *between, f"{most}{SEPARATOR}{WIDEST}")
         found[key] = texts if wire.number else ()
     return found

@@ -22,6 +22,11 @@ def texts_of(painted: PaintedWire, overlay: str, code: str = "") -> tuple[str, .
     return (painted.number, *(v for v in values if v)) if painted.number else ()
 
 
+def code_of(wire: Wire) -> str:
+    """Return the code of a wire's colours: GN/YE."""
+    return f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
+
+
 def look_of(wire: Wire, points: tuple[tuple[float, float], ...]) -> WireLook:
     """Return what of a wire does not change with its state."""
     width = width_of(wire.size.area_mm2 if wire.size else None)

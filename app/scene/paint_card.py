@@ -5,6 +5,7 @@ Functions over values; they ask the theme for roles and work nothing out.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from xml.etree import ElementTree
 
@@ -24,7 +25,7 @@ from app.scene.paint_terminal import paint_numbers, paint_terminals
 from app.scene.painted import PaintedPart
 from app.scene.type import CENTRE, LEFT, RIGHT, advance, fitted, legible, rectf, write
 from app.theme import YELLOW, Theme
-from assets.icons import arm_geometry, icon_svg
+from assets.icons import COIL_DOWN, arm_geometry, icon_svg, piece_icon
 from model.layout.card import Card
 from model.layout.geometry import Point
 from model.layout.sizes import ORDINARY
@@ -55,6 +56,8 @@ def paint_part(
     zoom: float,
 ) -> None:
     """Paint a part; `texts` are its reference and name, `used` the spots with wires."""
+    if card.piece:
+        part, texts = as_piece(card, part), (texts[0], " ".join(card.name_text.split()))
     if zoom < TINY:
         _paint_tiny(painter, card, part, theme)
         return
@@ -76,6 +79,12 @@ def paint_part(
         _paint_name(painter, card, theme)
     elif near and card.shape != "dot" and texts[0] and card.name_text:
         _paint_name_from_far(painter, card, texts, theme, zoom)
+
+
+def as_piece(card: Card, part: PaintedPart) -> PaintedPart:
+    """Return how the piece of a part is painted that the card shows."""
+    lit = part.energised and card.piece == "coil"
+    return replace(part, picture=piece_icon(part.picture, card.piece), energised=lit, guests=())
 
 
 def is_near(card: Card, zoom: float) -> bool:
@@ -102,6 +111,7 @@ def tiny_box(card: Card, part: PaintedPart, theme: Theme) -> tuple[QColor, float
 
 def paint_tiny_picture(painter: QPainter, card: Card, part: PaintedPart, theme: Theme) -> None:
     """Paint the pictogram of a part seen from far away."""
+    part = as_piece(card, part) if card.piece else part
     _paint_picture(painter, card, part, theme)
 
 
@@ -163,12 +173,13 @@ def _paint_glow(painter: QPainter, card: Card, part: PaintedPart) -> None:
 @lru_cache(maxsize=64)
 def coil_box(picture: str) -> tuple[float, float, float, float] | None:
     """Return where a pictogram has its coil, None where it shows none."""
-    root = ElementTree.fromstring(icon_svg(picture))
+    whole, _, piece = picture.partition("#")
+    root = ElementTree.fromstring(icon_svg(whole))
     rect = root.find("{http://www.w3.org/2000/svg}rect")
-    if rect is None or arm_geometry(picture) is None:
+    if rect is None or arm_geometry(whole) is None:
         return None
     x, y, w, h = (float(rect.get(k, "0")) for k in ("x", "y", "width", "height"))
-    return (x, y, w, h)
+    return (x, y - COIL_DOWN * bool(piece), w, h)
 
 
 def _turn(painter: QPainter, card: Card, where: QRectF) -> None:

@@ -12,6 +12,8 @@ from model.layout.sizes import ORDINARY, SEPARATOR, Sizes
 NUMBER_ONLY = 0.75
 """Below this zoom a label has its number only."""
 HIDDEN = 0.5
+CODE_SHARE = 0.8
+"""How much smaller than it should be a number may become so that the code stands beside it."""
 LARGEST = 14.0
 """Of a number on an ordinary label, seen from far away."""
 
@@ -29,6 +31,8 @@ def paint_label(
     sizes = theme.sizes or ORDINARY
     if not texts or zoom * sizes.label_px < HIDDEN * ORDINARY.label_px:
         return
+    if theme.codes and zoom < NUMBER_ONLY:
+        texts = _with_code(texts, legible(sizes.label_px, zoom), area.width() - 4)
     roomy = sizes.label_reading_px > sizes.label_px
     px = fitted(texts[0], legible(sizes.label_px, zoom, LARGEST), area.width() - 4)
     number, rest = _large(texts, area, sizes) if roomy else _fitting(texts, area.width(), zoom)
@@ -48,6 +52,13 @@ def paint_label(
     write(painter, box.adjusted(inset, 0, 0, 0), number, ink, px, True, LEFT)
     after = box.adjusted(inset + first, 0, 0, 0)
     write(painter, after, rest, ink, rest_px, roomy, LEFT)
+
+
+def _with_code(texts: tuple[str, ...], px: float, room: float) -> tuple[str, ...]:
+    """Return the texts, the code of the colours with the number where there is room for both."""
+    both = " ".join(texts[:2])
+    fits = len(texts) > 1 and advance(both, px * CODE_SHARE, True) <= room
+    return (both, *texts[2:]) if fits else texts
 
 
 def _large(texts: tuple[str, ...], area: QRectF, sizes: Sizes) -> tuple[str, str]:

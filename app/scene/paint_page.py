@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import floor
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
@@ -136,7 +137,8 @@ def _paint_block(
     painter.drawRect(block)
     for text, where, px, bold in _lines(settings, leaf, block):
         align = RIGHT if text is leaf.number else LEFT
-        write(painter, where, text, ink, min(px, fitted(text, px, where.width())), bold, align)
+        px = floor(min(px, fitted(text, px, where.width()))) if text else px
+        write(painter, where, text, ink, px, bold, align)
     line = block.top() + BLOCK_H * 0.64
     painter.setPen(QPen(ink, 0.8))
     painter.drawLine(QPointF(block.left(), line), QPointF(block.right(), line))

@@ -14,9 +14,10 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsScene
 
 from app.scene.geometry import SheetGeometry, lay_out
-from app.scene.given import look_of, texts_of, used_spots
+from app.scene.given import code_of, look_of, texts_of, used_spots
 from app.scene.items import CardItem, LabelItem, MarkItem, SheetItem, WireItem
 from app.scene.paint_far import FAR, FarSheet
+from app.scene.paint_link import paint_links
 from app.scene.paint_sheet import paint_ground, paint_hint
 from app.scene.painted import PaintedPart, PaintedWire
 from app.scene.roomy import for_class
@@ -60,6 +61,11 @@ class SheetScene(QGraphicsScene):
         """Whether the items rest, because the sheet is seen from far away."""
         self._awake = False
         self._far: FarSheet | None = None
+        self._apart: dict[str, list[QPointF]] = {}
+        """Where the pieces of parts that are drawn apart stand."""
+        self.piece = ""
+        """Id of the place that is held alone, of a part whose coil and contacts are apart."""
+        self._marked: tuple[frozenset[str], frozenset[str]] = (frozenset(), frozenset())
 
     def show_circuit(self, circuit: Circuit, sheet: Sheet, quick: bool = False) -> None:
         """Show this circuit: add, change and remove items where it differs from the last one.
@@ -68,9 +74,10 @@ class SheetScene(QGraphicsScene):
         """
         self.circuit, self.sheet = circuit, sheet
         self._take_sizes()
-        self.geometry = lay_out(circuit, sheet, self.geometry, quick, self.sizes)
+        self.geometry = lay_out(circuit, sheet, self.geometry, quick, self.sizes, self.codes_shown)
         blank = not self._cards
         self._mirror_cards(self._mirror_wires())
+        self._link_pieces()
         self._forget_far()
         if blank is not (not self._cards):
             self.update()
@@ -120,13 +127,33 @@ class SheetScene(QGraphicsScene):
         self._forget_far()
 
     def mark(self, chosen: frozenset[str], on_path: frozenset[str]) -> None:
-        """Show these parts and wires as selected, those as standing on the path."""
+        """Show these parts and wires as selected, those as standing on the path.
+
+        Of a part drawn apart the place that is held is selected, the others are on its path.
+        """
+        self._marked = (chosen, on_path)
+        held = self._cards.get(self.piece)
+        if held is None or chosen != {held.part_id}:
+            self.piece = ""
         for card in self._cards.values():
             ids = card.ids()
-            card.mark(any(i in chosen for i in ids), any(i in on_path for i in ids))
+            ours, way = any(i in chosen for i in ids), any(i in on_path for i in ids)
+            other = bool(self.piece) and ours and card.key != self.piece
+            card.mark(ours and not other, way or other)
         for item in (*self._wires.values(), *self._labels.values(), *self._marks.values()):
             item.mark(item.key in chosen, item.key in on_path)
         self._forget_far()
+
+    def hold(self, place_id: str) -> None:
+        """Hold one place of the selected part where that is drawn apart; "" all of them."""
+        if place_id != self.piece:
+            self.piece = place_id
+            self.mark(*self._marked)
+
+    def pieces_of(self, part_id: str) -> list[str]:
+        """Return the ids of the places at which pieces of a part are drawn."""
+        return [k for k, c in self._cards.items() if c.part_id == part_id and c.card and
+                c.card.piece]  # fmt: skip
 
     def wire_item(self, key: str) -> WireItem:
         """Return the item of a wire; not to be kept."""
@@ -222,6 +249,8 @@ class SheetScene(QGraphicsScene):
         theme, zoom = self.look.theme, zoom_of(painter.transform())
         paint_ground(painter, rect, theme, zoom, self.grid_shown)
         self._rest(zoom < FAR and len(self._wires) >= MANY and not self._awake)
+        if self._apart:
+            paint_links(painter, self._apart, theme, zoom)
         if self._rests:
             self._far = self._far or FarSheet(self._cards.values(), self._wires.values(), theme)
             self._far.paint(painter, rect, zoom)
@@ -281,6 +310,16 @@ class SheetScene(QGraphicsScene):
                 texts = (part.reference, part.name)
                 item.stand(card, place.x, place.y, texts, used_spots(card, place, ends))
 
+    def _link_pieces(self) -> None:
+        """Note which places are joined by a link, and paint it anew where they have moved."""
+        found: dict[str, list[QPointF]] = {}
+        for card in self._cards.values():
+            if card.card is not None and card.card.piece:
+                found.setdefault(card.part_id, []).append(card.pos())
+        if found != self._apart:
+            self._apart = found
+            self.update()
+
     def _mirror_wires(self) -> set[str]:
         """Give the wires their ways; return the parts at which a wire that has changed ends.
 
@@ -336,7 +375,7 @@ class SheetScene(QGraphicsScene):
         wire = self.circuit.wires.get(key)
         if wire is None or not self.codes_shown:
             return ""
-        return f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
+        return code_of(wire)
 
     def _take(self, table: dict[str, Item], key: str, item: Item) -> Item:
         if key in table:

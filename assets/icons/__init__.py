@@ -19,6 +19,8 @@ OWN = "own"
 """Picture of every kind that a person defined."""
 EMBLEM = "app"
 """The program's own emblem, the only picture with colours of its own."""
+COIL_FROM, COIL_DOWN = 36.0, 19.0
+"""Below which height a relay's coil is drawn, and how far below the middle."""
 _SVG = "http://www.w3.org/2000/svg"
 
 Point = tuple[float, float]
@@ -72,12 +74,50 @@ def icon_of_kind(kind: str) -> str:
     return kind if kind in kind_icons() else OWN
 
 
+def piece_icon(key: str, piece: str) -> str:
+    """Return the key of the picture of one piece of a relay: its coil, or its contacts."""
+    return f"{key}#{piece}" if piece and key != OWN else key
+
+
 @cache
 def _text(key: str) -> str:
+    key, _, piece = key.partition("#")
+    if piece:
+        return _piece(_text(key), piece == "coil")
     path = ICON_FOLDER / f"{key}.svg"
     if not path.is_file():
         raise IconError(f"there is no picture '{key}': add {path.name} to {path.parent}")
     return path.read_text(encoding="utf-8")
+
+
+def _piece(text: str, coil: bool) -> str:
+    """Return the lower half of a relay's picture, the coil, moved to the middle, or the rest."""
+    ET.register_namespace("", _SVG)
+    root = ET.fromstring(text)
+    half = ET.Element(f"{{{_SVG}}}g", {"transform": f"translate(0 {-COIL_DOWN})"})
+    for element in list(root):
+        if _is_coil(element) != coil:
+            root.remove(element)
+        elif coil:
+            root.remove(element)
+            half.append(element)
+    if coil:
+        root.append(half)
+        for name in [n for n in root.attrib if n.startswith("data-")]:
+            del root.attrib[name]
+    return ET.tostring(root, encoding="unicode")
+
+
+def _is_coil(element: ET.Element) -> bool:
+    """Tell whether an element of a relay's picture lies where the coil is drawn."""
+    if element.get("id"):
+        return False
+    given = " ".join(element.get(n, "") for n in ("y", "cy")).strip()
+    if not given:
+        first = element.get("d", "M0 0").lstrip("M").replace(",", " ").split()
+        given = first[1].rstrip("HVLAZM") if first[1:] else "0"
+        given = "".join(c if c.isdigit() or c == "." else " " for c in given).split()[0]
+    return float(given) >= COIL_FROM
 
 
 def _points(text: str) -> tuple[Point, ...]:

@@ -8,6 +8,7 @@ the sheet as it is drawn, with every place on it, and put no card over another.
 
 from __future__ import annotations
 
+from model.editing.apart import draw_apart, draw_as_one
 from model.editing.arrange import align, distribute, separate, snap_places
 from model.editing.bulk import set_parts, set_ratings, set_wires
 from model.editing.choosing import fed_by, of_colour, of_kind, of_size, on_ground, whole_circuit
@@ -45,6 +46,8 @@ __all__ = [
     "define_kind",
     "delete",
     "distribute",
+    "draw_apart",
+    "draw_as_one",
     "duplicate",
     "fed_by",
     "find",

@@ -17,6 +17,16 @@ LEAPS = 60
 """How many leaps away a block of cards may land before it goes below everything."""
 
 
+PIECE = "@"
+"""What stands before the id of a place where one place of a part is meant, not all of them."""
+
+
+def places_meant(shown: Sheet, ids: Iterable[str]) -> list[Place]:
+    """Return the places of parts by their ids, and single places by theirs after `PIECE`."""
+    wanted = set(ids)
+    return [p for p in shown.places.values() if p.part in wanted or PIECE + p.id in wanted]
+
+
 class Room:
     """The cards of a sheet as it is drawn.
 
@@ -38,8 +48,7 @@ class Room:
 
     def places_of(self, part_ids: Iterable[str]) -> list[Place]:
         """Return the places of these parts on the sheet, in its order."""
-        wanted = set(part_ids)
-        return self.drawn(p for p in self.shown.places.values() if p.part in wanted)
+        return self.drawn(places_meant(self.shown, part_ids))
 
     def others(self, places: Iterable[Place]) -> list[Rect]:
         """Return the areas of every card but these."""

@@ -13,7 +13,7 @@ from model.changes import Change, Swap
 from model.circuit import Circuit, Place, Route, Sheet
 from model.editing.draft import Draft, Edit, listed
 from model.editing.errors import EditError
-from model.editing.room import Room
+from model.editing.room import Room, places_meant
 from model.layout.geometry import united
 from model.lookup import fresh_id, label
 
@@ -116,8 +116,9 @@ def remove_sheet(circuit: Circuit, sheet_id: str, shown: Sheet | None = None) ->
     drawn = shown if shown is not None and shown.id == sheet_id else sheet
     draft = Draft(circuit)
     del draft.sheets[sheet_id]
-    elsewhere = {p.part for s in draft.sheets.values() for p in s.places.values()}
-    alone = [p for p in drawn.places.values() if p.part not in elsewhere]
+    alone = [
+        p for p in drawn.places.values() if all(_not_on(s, [p]) for s in draft.sheets.values())
+    ]
     if alone:
         _bring(draft, drawn, alone, target)
         names = listed(_labels(circuit, alone), 5)
@@ -145,8 +146,7 @@ def move_to_sheet(circuit: Circuit, shown: Sheet, part_ids: Iterable[str], to: s
     held = draft.sheets[shown.id]
     left = {k: p for k, p in held.places.items() if k not in gone}
     draft.sheets[shown.id] = replace(held, places=left, routes=_whole(draft, held, left))
-    there = {p.part for p in target.places.values()}
-    _bring(draft, held, [p for p in places if p.part not in there], target, aside=False)
+    _bring(draft, held, _not_on(target, places), target, aside=False)
     return draft.done(f"Move {listed(_labels(circuit, places))} to {name_of(draft, target.id)}")
 
 
@@ -164,8 +164,7 @@ def show_on_sheet(circuit: Circuit, shown: Sheet, part_ids: Iterable[str], to: s
         None of the parts stands on this sheet, or all stand on the other one already.
     """
     draft, places, target = _chosen(circuit, shown, part_ids, to)
-    there = {p.part for p in target.places.values()}
-    new = [p for p in places if p.part not in there]
+    new = _not_on(target, places)
     names, whither = listed(_labels(circuit, places)), name_of(draft, target.id)
     if not new:
         raise EditError(f"{names}: already shown on {whither}.")
@@ -184,8 +183,7 @@ def take_off_sheet(circuit: Circuit, shown: Sheet, part_ids: Iterable[str]) -> E
     """
     places = _places_of(circuit, shown, part_ids)
     others = [s for k, s in circuit.sheets.items() if k != shown.id]
-    elsewhere = {p.part for s in others for p in s.places.values()}
-    alone = [p for p in places if p.part not in elsewhere]
+    alone = [p for p in places if all(_not_on(s, [p]) for s in others)]
     if alone:
         names = listed(_labels(circuit, alone))
         raise EditError(f"{names}: on no other sheet; delete it, or move it to another.")
@@ -195,6 +193,12 @@ def take_off_sheet(circuit: Circuit, shown: Sheet, part_ids: Iterable[str]) -> E
     draft.sheets[shown.id] = replace(held, places=left, routes=_whole(draft, held, left))
     names = listed(_labels(circuit, places))
     return draft.done(f"Take {names} off {name_of(circuit, shown.id)}")
+
+
+def _not_on(sheet: Sheet, places: Iterable[Place]) -> list[Place]:
+    """Return the places whose part, or the piece of it that they show, is not on a sheet yet."""
+    there = {(p.part, p.shows) for p in sheet.places.values()}
+    return [p for p in places if not {(p.part, p.shows), (p.part, ())} & there]
 
 
 def _labels(circuit: Circuit, places: Iterable[Place]) -> list[str]:
@@ -231,8 +235,8 @@ def _chosen(
 def _places_of(circuit: Circuit, shown: Sheet, part_ids: Iterable[str]) -> list[Place]:
     """Return the places of parts, of one that sits in another that of its host."""
     parts = circuit.parts
-    wanted = {parts[k].host or k for k in part_ids if k in parts}
-    places = [p for p in shown.places.values() if p.part in wanted]
+    wanted = {(parts[k].host or k) if k in parts else k for k in part_ids}
+    places = places_meant(shown, wanted)
     if not places:
         raise EditError("Select parts that stand on this sheet first.")
     return places

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from model.circuit import Circuit, Part, Place, Sheet
-from model.kinds.body import Body, Terminal
+from model.kinds.body import Body, Coil, Terminal
 from model.layout.build import Ask, build
 from model.layout.shape import Card, Port, Spot
 from model.layout.sizes import COMPACT, ORDINARY, Sizes
@@ -30,6 +30,8 @@ __all__ = [
     "sizes_of",
 ]
 
+COIL, CONTACTS = "coil", "contacts"
+"""The pieces in which a part may be drawn."""
 COMPACT_ABOVE = 40
 """Circuits of more parts than this get compact cards."""
 
@@ -71,21 +73,50 @@ def card(
     counts = joins(circuit) if counts is None else counts
     kind = kind_of(circuit, part)
     body = body_of(circuit, part)
-    shown = _shown(body, place.shows if place else ())
+    shows = place.shows if place else ()
+    shown = _shown(body, shows)
+    piece = piece_of(body, shows)
     ask = Ask(
-        kind=part.kind,
+        kind="" if piece == COIL else part.kind,
         family=kind.family,
         terminals=shown,
         wires=tuple(counts.get((part.id, t.node), 0) for t in shown),
         markings=part.markings,
         words=tuple(p.name for p in body.positions),
         reference=part.reference,
-        name=part.name,
+        name=_piece_name(circuit, part, place, piece) if piece and place else part.name,
         turn=place.turn if place else 0,
         mirrored=bool(place and place.mirrored),
         sizes=sizes or sizes_of(circuit),
     )
-    return build(ask)
+    made = build(ask)
+    return replace(made, piece=piece) if piece else made
+
+
+def piece_of(body: Body, shows: tuple[str, ...]) -> str:
+    """Return which piece of a part these elements are, "" where they are all of it."""
+    if not shows:
+        return ""
+    held = any(isinstance(e, Coil) for e in body.elements if e.name in shows)
+    return COIL if held else CONTACTS
+
+
+def nodes_shown(circuit: Circuit, part: Part, place: Place) -> set[str]:
+    """Return the nodes of the terminals that are shown at a place of a part."""
+    return {t.node for t in _shown(body_of(circuit, part), place.shows)}
+
+
+def _piece_name(circuit: Circuit, part: Part, place: Place, piece: str) -> str:
+    """Return what is written on a piece: which it is, and the sheet of the others if not here."""
+    other = CONTACTS if piece == COIL else COIL
+    away = []
+    for number, sheet in enumerate(circuit.sheets.values(), 1):
+        same = [p for p in sheet.places.values() if p.part == part.id and p.shows]
+        if same and not any(p.id == place.id and p.shows == place.shows for p in same):
+            away.append(sheet.name or f"Sheet {number}")
+    if away:
+        return f"{piece}; {other}: {', '.join(away)}"
+    return f"{piece}, {part.name}" if part.name else piece
 
 
 def cards(circuit: Circuit, sheet: Sheet, sizes: Sizes | None = None) -> dict[str, Card]:

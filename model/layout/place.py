@@ -53,8 +53,8 @@ def _drawn(circuit: Circuit) -> list[str]:
 
 def _is_free(part: str, place: Place | None, only: set[str] | None) -> bool:
     if only is not None:
-        return part in only
-    return place is None or not place.pinned
+        return part in only and not (place and place.shows)
+    return place is None or not (place.pinned or place.shows)
 
 
 def _as_places(

@@ -52,7 +52,8 @@ class Card:
     name cut to fit it, on one or two lines; `word` the area of the position's word, None where
     there is none; `value` the area of a fuse's amperes or a load's reading where room is kept for
     it. `shape` is card, ground or dot. `turn` and `mirrored` say how the pictogram is
-    to be turned; `sizes` are those that it was built from.
+    to be turned; `sizes` are those that it was built from. `piece` is "coil" or "contacts" where
+    the card shows only these of its part.
     """
 
     width: float
@@ -68,6 +69,7 @@ class Card:
     mirrored: bool = False
     value: Rect | None = None
     sizes: Sizes = ORDINARY
+    piece: str = ""
 
     @property
     def body(self) -> Rect:

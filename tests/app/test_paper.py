@@ -25,6 +25,7 @@ from app.analysis import Analysis, Analyst
 from app.ask import Painted
 from app.export import export
 from app.paper import PRINT, READABLE, Paper, print_sheets, set_up, tiles_of, usual_paper
+from app.scene.given import code_of
 from app.scene.paint_page import BLOCK_H, BLOCK_W, INSET, OVERLAP, UNITS
 from app.session import at_rest
 from app.words import CAUTIONS
@@ -210,6 +211,32 @@ def test_a_label_on_paper_has_the_code_of_the_colour(qtbot: QtBot, tmp_path: Pat
     codes = {w.colour for w in horn().wires.values()}
     found = codes & set(text_of(page).split())
     assert len(found) >= len(codes) - 1
+
+
+@pytest.mark.parametrize("name", ["trailer-lamps", "six-terminal-master", "fuse-board"])
+@pytest.mark.parametrize("paper", POINTS)
+def test_a_small_scale_keeps_the_code_beside_the_number(
+    qtbot: QtBot, tmp_path: Path, name: str, paper: str
+) -> None:
+    circuit = load(next(f for f in EXAMPLES if f.stem == name)).circuit
+    export(circuit, tmp_path / "x.pdf", paper=paper)
+    pages = PdfReader(tmp_path / "x.pdf").pages
+    text = " ".join(text_of(p).replace("·", " ") for p in pages)
+    words = " ".join(text.split())
+    told = [w for w in circuit.wires.values() if f"{w.number} {code_of(w)}" in words]
+    assert len(told) >= 0.85 * len(circuit.wires)
+
+
+def test_the_longest_title_stays_within_its_block(qtbot: QtBot) -> None:
+    circuit = load(next(f for f in EXAMPLES if f.stem == "fuse-board")).circuit
+    known = replace(
+        circuit.settings, title="A title longer than that of any example there is, by far"
+    )
+    wide = grey_page(replace(circuit, settings=known), 1062, 733)
+    top = 733 - round(BLOCK_H)
+    row = wide[top + 6 : top + 22, 1062 - round(BLOCK_W) + 4 : 1062 - 4]
+    assert (row < 128).any()
+    assert not (row[:, -3:] < 128).any()
 
 
 @pytest.mark.qt_log_ignore(r"QPainter::begin\(\): Returned false", extend=True)
