@@ -15,8 +15,9 @@ the traceback. References are those of the drawing: K1, K1.86, W06. Where severa
 reference, or a wire has no number, the output tells them apart as `K1 (1)`, `K1 (2)`, and a wire
 by its ends, `S1.2 > K1.86`.
 
-voltwalk check FILE [--json] [--strict] [--table CSV] [--keep] [--beside TABLE]
--------------------------------------------------------------------------------
+voltwalk check FILE [--json] [--strict] [--supply …] [--table CSV] [--keep] [--beside TABLE]
+--------------------------------------------------------------------------------------------
+`--supply` (resting, charging, cranking) looks at the circuit with its battery so.
 `--table` uses a table of the user's own in this run (`model.file.csv_table` has its form) and
 `--keep` writes it into FILE. `--beside` shows the circuit under another ampacity, bundle or copper
 table as well, chosen by its id: both limits of every wire and the findings that differ.
@@ -34,7 +35,9 @@ table as well, chosen by its id: both limits of every wire and the findings that
         "sentence": "…",                 the finding with its numbers
         "accepted": false,               true: a person took it on, it never counts
         "reason": "",                    why they did
-        "assumed": []}],                 its wires whose size or length is assumed
+        "assumed": [],                   its wires whose size or length is assumed
+        "state": {                       the state that shows it; null: it holds in any
+          "positions": {"S1": "ON"}, "engine": "stopped", "supply": "resting"}}],
      "tables": ["ampacity: vehicle"],    the published tables that were used
      "every_state": true,                false: too many combinations of positions to look at all
      "counts": {"danger": 1, "fault": 0, "advice": 0, "unknown": 0, "accepted": 0},

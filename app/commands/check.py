@@ -11,7 +11,7 @@ from typing import Any
 from app.commands.beside import beside_data, beside_lines, heat_data
 from app.commands.errors import ExitCode, WrongCall
 from app.commands.names import Names
-from app.commands.opening import keep, opened, table_arguments, with_tables
+from app.commands.opening import keep, opened, table_arguments, under_supply, with_tables
 from app.commands.talk import Talk
 from app.commands.verb import Verb
 from checks.compare import Compared, compare
@@ -31,6 +31,11 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )
     table_arguments(parser)
     parser.add_argument(
+        "--supply",
+        choices=("resting", "charging", "cranking"),
+        help="look at it with the battery so, whatever its conditions say",
+    )
+    parser.add_argument(
         "--keep", action="store_true", help="write the tables of --table into FILE as well"
     )
     parser.add_argument(
@@ -42,6 +47,7 @@ def _run(options: argparse.Namespace, talk: Talk) -> int:
     circuit = with_tables(opened(options.file, talk), options.table, talk)
     if options.keep:
         keep(circuit, options, talk)
+    circuit = under_supply(circuit, options.supply)
     found = _beside(circuit, options.beside) if options.beside else None
     report = found.first if found else check(circuit)
     names = Names(circuit)
@@ -105,6 +111,15 @@ def _wires_data(report: Report, names: Names) -> list[dict[str, Any]]:
     ]
 
 
+def _state(finding: Finding, names: Names) -> dict[str, Any] | None:
+    """Return the state that shows a finding, None where it holds in any."""
+    setting = finding.setting
+    if setting is None:
+        return None
+    positions = {names.parts.get(p, p): at for p, at in setting.positions.items()}
+    return {"positions": positions, "engine": setting.engine, "supply": setting.supply}
+
+
 def _assumed(finding: Finding, assumed: frozenset[str]) -> list[str]:
     """Return the wires of a finding, its evidence included, whose size or length is assumed."""
     along = (key for table, key in finding.path if table == "wires")
@@ -124,6 +139,7 @@ def _finding_data(finding: Finding, names: Names, assumed: frozenset[str]) -> di
         "accepted": bool(finding.accepted),
         "reason": finding.accepted,
         "assumed": [names.wires.get(w, w) for w in _assumed(finding, assumed)],
+        "state": _state(finding, names),
     }
 
 

@@ -63,6 +63,14 @@ def with_tables(circuit: Circuit, paths: list[str], talk: Talk) -> Circuit:
     return circuit
 
 
+def under_supply(circuit: Circuit, supply: str | None) -> Circuit:
+    """Return the circuit with its battery resting, charging or cranking, as it is where None."""
+    if supply is None:
+        return circuit
+    conditions = replace(circuit.settings.conditions, supply=supply)
+    return replace(circuit, settings=replace(circuit.settings, conditions=conditions))
+
+
 def _choosing(circuit: Circuit, table: OwnTable) -> Circuit:
     chosen = circuit.settings.chosen
     if table.sort == "ampacity":

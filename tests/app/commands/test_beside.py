@@ -114,3 +114,14 @@ def test_a_length_that_is_assumed_is_marked(tmp_path: Path) -> None:
     row = next(r for r in call("check", circuit, "--beside", "none").out.splitlines()
                if r.split()[:1] == ["W2"])  # fmt: skip
     assert "A*" in row
+
+
+def test_the_battery_is_looked_at_while_charging_or_cranking(heater: Path) -> None:
+    """A heater in proportion: its current at 12.6 V, at 14.2 V, and at the 9.5 V of cranking."""
+    amps = {}
+    for supply in ("resting", "charging", "cranking"):
+        found = call("check", heater, "--supply", supply, "--json").json
+        amps[supply] = next(w["current_a"] for w in found["wires"] if w["wire"] == "W2")
+        assert {f["state"]["supply"] for f in found["findings"] if f["state"]} <= {supply}
+    assert amps["charging"] / amps["resting"] == pytest.approx(14.2 / 12.6, rel=1e-3)
+    assert amps["cranking"] / amps["resting"] == pytest.approx(9.5 / 12.6, rel=1e-3)

@@ -71,7 +71,7 @@ def test_a_missing_return_is_found_and_written_with_references(tmp_path: Path) -
     (found,) = (f for f in data["findings"] if f["rule"] == "no-return")
     assert list(found) == [
         "rule", "severity", "parts", "wires", "values", "source", "sentence", "accepted", "reason",
-        "assumed",
+        "assumed", "state",
     ]  # fmt: skip
     assert found["severity"] == "fault"
     assert found["parts"][0] == "M1"
