@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QMenu, QToolButton
 
-from app.sheet_view import ZOOMS
+from app.sheet_sight import ZOOMS
 from app.tr import tr
 
 if TYPE_CHECKING:
