@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from app.commands.size import AXIS
+from app.commands.size_text import AXIS
 from tests.app.commands.calling import call
 
 ROOT = Path(__file__).parents[3]
@@ -22,10 +22,10 @@ def test_the_data_say_what_fits_and_why_no_smaller() -> None:
     code, out, _ = _called("size", PUMP, "M1", "--json")
     (load,) = json.loads(out)["loads"]
     assert code == 0
-    assert (load["fuse"], load["fits_a"], load["fits_size"]) == ("F1", 15, "1 mm²")
+    assert (load["fuse"], load["fits_a"], load["fits_size"]) == ("F1", 15, "1.5 mm²")
     assert load["sizes"] == ["2.5 mm²"] * 4
     assert load["wires"] == ["W1", "W2", "W3", "W4"]
-    assert {s["what"] for s in load["smaller"]} >= {"10 A", "0.75 mm²"}
+    assert {s["what"] for s in load["smaller"]} >= {"10 A", "1 mm²", "0.75 mm²"}
     assert all(s["why"].endswith(".") for s in load["smaller"])
     assert load["ampacity_table"] == "vehicle"
 
@@ -48,8 +48,30 @@ def test_a_reference_that_is_none_is_a_wrong_call() -> None:
     assert "M9" in talk and "Traceback" not in talk
 
 
-def test_the_axis_has_load_before_fuse() -> None:
+def test_the_axis_has_load_fuse_wire_and_short_below_each_other() -> None:
     _, out, _ = _called("size", PUMP, "m1")
-    (line,) = [x for x in out.splitlines() if "┤load" in x]
-    assert line.index("load") < line.index("fuse")
-    assert len(line) < AXIS + 50
+    lines = out.splitlines()
+    lanes = [next(n for n, x in enumerate(lines) if x.startswith(f"  {lane:5} "))
+             for lane in ("load", "fuse", "wire", "short")]  # fmt: skip
+    assert lanes == sorted(lanes)
+    running, rating = lines[lanes[0]].index("●"), lines[lanes[1]].index("┃")
+    carries, short = lines[lanes[2]].index("┤"), lines[lanes[3]].index("─")
+    assert running < rating < carries < short
+    assert max(map(len, lines)) < AXIS + 30
+
+
+def test_a_relay_is_chosen_by_what_its_contact_carries() -> None:
+    _, out, _ = _called("size", PUMP, "--json")
+    choices = {c["part"]: c for c in json.loads(out)["choices"] if c["part"]}
+    assert choices["K1"]["fits"] == "micro relay, 30 A"
+    _, out, _ = _called("size", FAN, "--json")
+    choices = {c["part"]: c for c in json.loads(out)["choices"] if c["part"]}
+    (smaller,) = choices["K1"]["smaller"]
+    assert (smaller["what"], smaller["rule"]) == ("micro relay", "contact-overload")
+
+
+def test_what_it_rests_on_is_said() -> None:
+    _, out, _ = _called("size", PUMP, "M1", "--json")
+    rests = json.loads(out)["rests_on"]
+    assert any("start current of M1 is not stated" in r for r in rests)
+    assert any("table vehicle (verified)" in r for r in rests)
