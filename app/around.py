@@ -56,6 +56,7 @@ class Around(QObject):
         self.window.tray.list.laid.connect(self._on_let_go)
         self.window.session.file_changed.connect(self._on_file)
         self.window.session.file_named.connect(self._on_named)
+        self.window.session.looked.connect(self._on_looked)
 
     # Acts
 
@@ -65,7 +66,12 @@ class Around(QObject):
             self.leave_gallery()
         else:
             self.window.view.hide()
-            self.gallery.open()
+            self.gallery.open(self.window.session.look.theme)
+
+    def _on_looked(self) -> None:
+        """Make the pictures anew where the theme has changed while they are seen."""
+        if self.gallery.isVisible():
+            self.gallery.open(self.window.session.look.theme)
 
     def do_first_steps(self) -> None:
         """Show the first steps, none of them ticked."""

@@ -19,7 +19,8 @@ from PySide6.QtWidgets import (
 )
 
 from app.gallery.templates import TEMPLATES
-from app.gallery.thumbs import SIZE, thumb
+from app.gallery.thumbs import SIZE, paper_of, thumb
+from app.theme import LIGHT, Theme
 from app.tr import tr
 from model.errors import ModelError
 
@@ -49,6 +50,7 @@ class Pictures(QListWidget):
         self.setMovement(QListWidget.Movement.Static)
         self.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.setWordWrap(True)
+        self.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setFrameShape(QListWidget.Shape.NoFrame)
         self.itemDoubleClicked.connect(self.taken)
@@ -76,6 +78,7 @@ class Gallery(QWidget):
         super().__init__(parent)
         self.list = Pictures("Examples and templates")
         self._folder, self._waiting = folder, list[QListWidgetItem]()
+        self._paper = LIGHT
         self._next = QTimer(self)
         self._next.setInterval(0)
         self._next.timeout.connect(self._on_next)
@@ -100,10 +103,13 @@ class Gallery(QWidget):
         """Whether pictures are still to be made."""
         return bool(self._waiting)
 
-    def open(self) -> None:
-        """Show the page and start to make the pictures that are missing."""
+    def open(self, theme: Theme = LIGHT) -> None:
+        """Show the page and start to make the pictures that are missing in this theme."""
         if not self.list.count():
             self._fill()
+        elif paper_of(theme) is not self._paper:
+            self._waiting = [self.list.item(row) for row in range(self.list.count())]
+        self._paper = paper_of(theme)
         self.show()
         self.list.setFocus()
         if self._waiting:
@@ -146,7 +152,7 @@ class Gallery(QWidget):
             return
         item = self._waiting.pop(0)
         try:
-            title, image = thumb(item.data(PATH))
+            title, image = thumb(item.data(PATH), self._paper)
         except (ModelError, OSError) as error:
             log.info("no picture: %s", error)
             item.setToolTip(str(error))

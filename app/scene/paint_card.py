@@ -119,8 +119,8 @@ def paint_chosen(painter: QPainter, card: Card, theme: Theme) -> None:
     """Paint the outline of a selected part: a second stroke round the first."""
     painter.setPen(QPen(theme.colour("chosen"), 2.5))
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    around = rectf(card.body).adjusted(-5, -5, 5, 5)
-    painter.drawRoundedRect(around, CORNER + 4, CORNER + 4)
+    around = rectf(card.body).adjusted(-2, -2, 2, 2)  # no farther: the name stands just above
+    painter.drawRoundedRect(around, CORNER + 1.5, CORNER + 1.5)
 
 
 def paint_shown(painter: QPainter, card: Card, theme: Theme) -> None:

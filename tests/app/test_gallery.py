@@ -12,6 +12,7 @@ from app import files
 from app.gallery import page, thumbs
 from app.gallery.page import Gallery
 from app.gallery.templates import FOLDER, TEMPLATES
+from app.theme import DARK, LIGHT, Theme
 from checks.run import check
 from model.file import dumps, load, loads
 from tests.app.hands import Hands
@@ -55,9 +56,9 @@ def test_a_picture_is_made_a_turn_and_only_once(
 ) -> None:
     asked: list[str] = []
 
-    def counted(path: Path) -> thumbs.Thumb:
+    def counted(path: Path, theme: Theme) -> thumbs.Thumb:
         asked.append(path.stem)
-        return thumbs.thumb(path)
+        return thumbs.thumb(path, theme)
 
     monkeypatch.setattr(page, "thumb", counted)
     hands.window.around.do_gallery()
@@ -73,6 +74,18 @@ def test_a_picture_is_made_a_turn_and_only_once(
     hands.key(Qt.Key.Key_Escape)
     hands.window.around.do_gallery()
     assert not few.busy
+
+
+def test_pictures_are_on_the_paper_of_the_theme_in_force(hands: Hands, few: Gallery) -> None:
+    hands.window.around.do_gallery()
+    _full(hands, few)
+    papers = []
+    for theme in ("light", "dark", "projector"):
+        hands.window.session.look_at(theme=theme)
+        _full(hands, few)
+        image = few.list.item(_row(few, "Radiator")).icon().pixmap(thumbs.SIZE).toImage()
+        papers.append(image.pixelColor(3, 3).name())
+    assert papers == [LIGHT.sheet, DARK.sheet, LIGHT.sheet]
 
 
 def test_pictures_wait_while_it_is_put_away(hands: Hands, few: Gallery) -> None:

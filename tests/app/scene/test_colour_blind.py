@@ -23,11 +23,14 @@ from pytestqt.qtbot import QtBot
 
 from app.paper import PRINT
 from app.pictures.loader import paint_picture
+from app.scene.paint_card import paint_part
 from app.scene.paint_wire import WireLook, paint_wire
-from app.scene.painted import PaintedWire
+from app.scene.painted import PaintedPart, PaintedWire
 from app.scene.stroke import stroke_of
 from app.theme import THEMES as SHOWN
 from app.theme import Theme
+from model.circuit import Circuit, Part
+from model.layout.card import card
 from model.roles import ROLES
 
 Values = NDArray[np.float64]
@@ -151,6 +154,72 @@ def test_roles_differ_in_their_pattern(qtbot: QtBot, kind: str, theme: Theme, co
     seen = {r: pattern(wire(w, colour, theme, "role"), theme, kind) for r, w in wires.items()}
     for a, b in combinations(seen, 2):
         assert (seen[a] != seen[b]).mean() > 0.01, (a, b)
+
+
+WORKING = {
+    "relay": ("relay-make", {"energised": True, "moved": 1.0}),
+    "change-over": ("relay-changeover", {"energised": True, "moved": 1.0}),
+    "switch": ("switch", {"moved": 1.0}),
+    "button": ("push-make", {"moved": 1.0}),
+    "crash switch": ("crash-switch", {"moved": 1.0}),
+}
+"""Parts that show by their arm whether they are on: picture, and what is painted when they are."""
+
+
+def part(
+    kind: str, painted: PaintedPart, theme: Theme, zoom: float, all_of: bool = False
+) -> Values:
+    """Return a picture of one part at a zoom: its pictogram, or all of its card."""
+    held = Part("p", kind, "K1")
+    made = card(Circuit(parts={"p": held}), held, sizes=theme.sizes)
+    area = made.body if all_of else made.picture
+    wide, high = round(area.w * zoom), round(area.h * zoom)
+    image = QImage(wide, high, QImage.Format.Format_RGB32)
+    image.fill(theme.colour("card"))
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.scale(zoom, zoom)
+    painter.translate(-area.x, -area.y)
+    paint_part(painter, made, painted, ("", ""), frozenset(), theme, zoom)
+    painter.end()
+    return as_rgb(image)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("theme", THEMES.values(), ids=lambda t: t.name)
+@pytest.mark.parametrize("what", WORKING)
+def test_on_and_off_differ_in_the_shape_of_the_arm(
+    qtbot: QtBot, kind: str, theme: Theme, what: str
+) -> None:
+    """At half size, by what stands out 3:1 from the card; yellow on a light card does not count."""
+    picture, on = WORKING[what]
+    paper = luminance(of_colour(theme.colour("card")), kind)
+    off = part(picture, PaintedPart(picture=picture), theme, 0.5)
+    now = part(picture, PaintedPart(picture=picture, **on), theme, 0.5)  # type: ignore[arg-type]
+    shapes = [contrast(luminance(p, kind), paper) >= 3.0 for p in (off, now)]
+    assert shapes[0].any()
+    assert (shapes[0] != shapes[1]).sum() > 0.12 * shapes[0].sum()
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("theme", THEMES.values(), ids=lambda t: t.name)
+def test_a_running_load_is_lighter_or_darker_around_its_picture(
+    qtbot: QtBot, kind: str, theme: Theme
+) -> None:
+    """The halo has no shape of its own: it differs in lightness, and a reading tells it too."""
+    paper = luminance(of_colour(theme.colour("card")), kind)
+    off, on, read = (
+        PaintedPart("lamp"),
+        PaintedPart("lamp", running=True),
+        PaintedPart("lamp", running=True, reading="4.0 A"),
+    )
+    before, after = (luminance(part("lamp", p, theme, 1.0), kind) for p in (off, on))
+    assert np.quantile(contrast(before, after), 0.7) > 1.1
+    mute, told = (
+        contrast(luminance(part("lamp", p, theme, 1.0, all_of=True), kind), paper)
+        for p in (on, read)
+    )
+    assert ((told >= 4.5) & (mute < 4.5)).sum() > 20
 
 
 @pytest.mark.parametrize("kind", KINDS)
