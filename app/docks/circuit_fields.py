@@ -7,10 +7,12 @@ from typing import Any
 
 from app.docks.fields import Field, Setter
 from app.docks.lying_fields import lying_fields
+from app.tr import tr
 from model.changes import Change
 from model.circuit import Chosen, Circuit, Conditions, Settings
 from model.edits import set_settings
 from model.own_tables import choices, describe
+from model.tables.catalog import Entry
 from model.units import parse, show
 
 TEXTS = {
@@ -81,9 +83,14 @@ def _table(circuit: Circuit, kind: str, title: str, chosen: str) -> Field:
     """Return the row of a table to choose, with its title, source and standing below."""
     default = getattr(Chosen(), kind)
     entry = describe(circuit, kind, chosen)
-    note = f"{entry.title}. {entry.source} ({entry.standing})" if entry else "bundles do not count"
+    note = _told(entry) if entry else "bundles do not count"
     others = tuple(i for i in choices(circuit, kind) if i != default)
     return _choice(kind, title, chosen, default, _Choose(kind), others, "Tables", note)
+
+
+def _told(entry: Entry) -> str:
+    """Return a table's title, source and standing."""
+    return f"{tr(entry.title)}. {tr(entry.source)} ({tr(entry.standing)})"
 
 
 def _settings(circuit: Circuit, text: str, **values: Any) -> Change | None:

@@ -124,7 +124,8 @@ class TablesPage(QWidget):
         for one in (str(getattr(circuit.settings.chosen, kind)), table):
             entry = describe(circuit, kind, one)
             if entry is not None:
-                lines.append(f"{one}: {entry.title}. {entry.source} ({tr(entry.standing)})")
+                told = f"{tr(entry.title)}. {tr(entry.source)} ({tr(entry.standing)})"
+                lines.append(f"{one}: {told}")
         self.source.setText("\n".join(lines))
         self.remove.setEnabled(_own(circuit, table) != "")
 
