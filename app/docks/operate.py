@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -17,6 +19,7 @@ from PySide6.QtWidgets import (
 from app.controls import positions_of
 from app.session import Session
 from app.tr import tr
+from model.circuit import Part
 from model.edits import set_part
 from model.lookup import body_of, label, marking
 
@@ -24,19 +27,17 @@ from model.lookup import body_of, label, marking
 class OperateBox(QWidget):
     """Position now, rest position, and which pairs every position closes."""
 
-    def __init__(self, session: Session, part_id: str) -> None:
+    def __init__(self, session: Session, part_id: str = "") -> None:
         super().__init__()
         self.session, self.part_id = session, part_id
-        names = [p.name for p in positions_of(session.circuit, part_id)]
-        self.now = _choice("Position now", names)
-        self.rest = _choice("At rest", names)
+        self._filled: list[tuple[str, str]] = []
+        self.now, self.rest = _choice("Position now"), _choice("At rest")
         self.now.activated.connect(self._on_now)
         self.rest.activated.connect(self._on_rest)
         form = QFormLayout()
         form.addRow(tr("Position now"), self.now)
         form.addRow(tr("At rest"), self.rest)
-        self.table = QTableWidget()
-        self.table.setAccessibleName(tr("Pairs closed in each position"))
+        self.table = _table("Pairs closed in each position")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addLayout(form)
@@ -50,44 +51,58 @@ class OperateBox(QWidget):
         part = circuit.parts.get(self.part_id)
         if part is None:
             return
+        closes = self._closes(part)
+        if closes != self._filled:
+            self._filled = closes
+            self._fill()
+        self.table.setFixedHeight(self.table.verticalHeader().length() + 4)
         self.now.setCurrentText(self.session.position(self.part_id))
         self.rest.setCurrentText(body_of(circuit, part).rest)
-        self._fill()
+
+    def _closes(self, part: Part) -> list[tuple[str, str]]:
+        """Return the name of every position and the pairs that it closes."""
+        found = []
+        for position in positions_of(self.session.circuit, part.id):
+            pairs = ", ".join(f"{marking(part, a)}–{marking(part, b)}" for a, b in position.closed)
+            found.append((position.name, pairs or tr("open")))
+        return found
 
     def _fill(self) -> None:
-        """Write one row a position: its name and the pairs it closes."""
-        part = self.session.circuit.parts[self.part_id]
-        positions = positions_of(self.session.circuit, self.part_id)
+        """Write the lists, and one row a position: its name and the pairs it closes."""
+        names = [name for name, _ in self._filled]
+        for box in (self.now, self.rest):
+            box.clear()
+            box.addItems(names)
         table = self.table
-        table.setRowCount(len(positions))
-        table.setColumnCount(2)
-        table.horizontalHeader().hide()
-        table.verticalHeader().hide()
-        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
-        table.setTabKeyNavigation(False)  # Tab goes on to the rows below, arrows walk the cells
-        for row, position in enumerate(positions):
-            pairs = ", ".join(f"{marking(part, a)}–{marking(part, b)}" for a, b in position.closed)
-            table.setItem(row, 0, QTableWidgetItem(position.name))
-            table.setItem(row, 1, QTableWidgetItem(pairs or tr("open")))
-        head = table.horizontalHeader()
-        head.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
-        head.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
-        table.setFixedHeight(table.verticalHeader().length() + 4)
+        table.setRowCount(len(names))
+        for row, texts in enumerate(self._filled):
+            for column, text in enumerate(texts):
+                table.setItem(row, column, QTableWidgetItem(text))
 
     def _on_now(self) -> None:
         self.session.set_positions({self.part_id: self.now.currentText()})
 
     def _on_rest(self) -> None:
-        from dataclasses import replace
-
         part = self.session.circuit.parts[self.part_id]
         new = replace(part, rest=self.rest.currentText())
         self.session.do(set_part(self.session.circuit, new, f"Change rest of {label(part)}"))
 
 
-def _choice(title: str, names: list[str]) -> QComboBox:
+def _choice(title: str) -> QComboBox:
     box = QComboBox()
     box.setAccessibleName(tr(title))
-    box.addItems(names)
     return box
+
+
+def _table(title: str) -> QTableWidget:
+    table = QTableWidget(0, 2)
+    table.setAccessibleName(tr(title))
+    table.horizontalHeader().hide()
+    table.verticalHeader().hide()
+    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+    table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+    table.setTabKeyNavigation(False)  # Tab goes on to the rows below, arrows walk the cells
+    head = table.horizontalHeader()
+    head.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
+    head.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
+    return table

@@ -28,7 +28,16 @@ class TypedLine(QLineEdit):
         if self.text() != field.value:
             self.setText(field.value)
             self.setCursorPosition(0)
-        self.setPlaceholderText(tr(field.default))
+        default = tr(field.default)
+        if self.placeholderText() != default:
+            self.setPlaceholderText(default)
+
+    def leave(self, give: bool) -> None:
+        """Give the text, or drop it: the line is to show another value."""
+        text = self.text().strip()
+        self.setText(self._kept)
+        if give and text != self._kept:
+            self.given.emit(text)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Give the text with Enter, take it back with Esc."""
@@ -60,24 +69,24 @@ class Choice(QComboBox):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMinimumContentsLength(8)
-        self.addItem(tr(field.default), "")
-        for choice in field.choices:
-            self.addItem(tr(choice), choice)
+        self._choices: tuple[str, ...] = ()
         self.take(field)
         self.activated.connect(self._on_activated)
 
     def take(self, field: Field) -> None:
-        """Show a value, among the choices there are now."""
-        for choice in field.choices:
-            if self.findData(choice) < 0:
-                self.addItem(choice, choice)
-        row = self.findData(field.value)
-        if row < 0:
-            self.addItem(field.value, field.value)
-            row = self.count() - 1
+        """Show a value; one that is none of the choices stands below them."""
         default = tr(field.default)
-        self.setItemText(0, tr("{value} (default)", value=default) if field.source else default)
-        self.setCurrentIndex(row)
+        if field.source:
+            default = tr("{value} (default)", value=default)
+        extra = (field.value,) if field.value and field.value not in field.choices else ()
+        choices = (default, *field.choices, *extra)
+        if choices != self._choices:
+            self._choices = choices
+            self.clear()
+            self.addItem(default, "")
+            for choice in choices[1:]:
+                self.addItem(tr(choice), choice)
+        self.setCurrentIndex(self.findData(field.value))
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Leave the wheel to the page: scrolling past must not change a value."""
@@ -121,10 +130,17 @@ class Row(QWidget):
         told = tr("default · {source}", source=default) if default else ""
         self.tell(tr(field.note) or told)
 
+    def leave(self, give: bool) -> None:
+        """Give what is typed, or drop it: another thing is to be shown."""
+        if isinstance(self.input, TypedLine):
+            self.input.leave(give)
+
     def tell(self, text: str, wrong: bool = False) -> None:
         """Write under the input; what is wrong stands out."""
         self.note.setText(tr(text) if wrong else text)
         self.note.setVisible(bool(text))
+        if bool(self.note.property("wrong")) == wrong:
+            return
         self.note.setProperty("wrong", wrong)
         self.note.style().unpolish(self.note)
         self.note.style().polish(self.note)

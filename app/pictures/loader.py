@@ -35,12 +35,21 @@ def paint_picture(
 
 
 def icon(key: str, colour: QColor, size: int = 64) -> QIcon:
-    """Return a picture as an icon for a list, a menu or a button."""
+    """Return a picture as an icon for a list, a menu or a button.
+
+    The same one each time: Qt keeps what it paints of an icon, and with one made for every row of
+    every list that would be thousands of alike pictures.
+    """
+    return QIcon(_icon(key, colour.name(), size))
+
+
+@lru_cache(maxsize=64)
+def _icon(key: str, colour: str, size: int) -> QIcon:
     pixmap = QPixmap(size, size)
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    _renderer(key, colour.name(), 0.0, True).render(painter)
+    _renderer(key, colour, 0.0, True).render(painter)
     painter.end()
     made = QIcon(pixmap)
     made.addPixmap(pixmap, QIcon.Mode.Selected)
