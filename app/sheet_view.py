@@ -178,6 +178,8 @@ class SheetView(SheetSight):
         """Place what is carried if it is over the sheet, else give it up."""
         point = self.mapFromGlobal(at)
         if not isinstance(self.gesture, DropGesture):
+            if self.session.mode != "draw" and self.rect().contains(point.toPoint()):
+                self.session.noticed.emit("Go to Draw (F5) to place a part.")
             return
         self._edge.stop()
         gesture, self.gesture = self.gesture, None

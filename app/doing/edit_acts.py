@@ -26,7 +26,10 @@ class EditActs(QObject):
         """Place a part of a kind near the middle of the view, where there is room."""
         session = self.session
         kind = acts.find_kind(session.circuit, kind_key)
-        if kind is None or session.mode != "draw":
+        if kind is None:
+            return
+        if session.mode != "draw":
+            session.noticed.emit("Go to Draw (F5) to place a part.")
             return
         point = at or self.window.view.middle()
         shown, sizes = self.window.scene.geometry, self.window.scene.sizes
@@ -63,6 +66,8 @@ class EditActs(QObject):
         """Delete what is selected."""
         if self.session.selection:
             attempt(self.session, delete, self.session.circuit, self.session.selection)
+        else:
+            self.session.noticed.emit("Select parts or wires to delete them.")
 
     def do_rename(self) -> None:
         """Put the cursor where the name of what is selected is changed."""

@@ -27,6 +27,11 @@ ROOM = 20.0
 """What is left of a piece at either end of it when a splice is moved."""
 
 
+FAR = 40.0
+"""Scene units from where a wire began at which letting go was no slip of the hand."""
+NOWHERE = "Let go on a terminal to join the wire there, or on another wire to splice it."
+
+
 class WireGesture(Gesture):
     """Draws a wire from a terminal to another, which lights up when it is near, or to a wire."""
 
@@ -64,6 +69,8 @@ class WireGesture(Gesture):
         change, wire_id = wired(session.circuit, self.first, self._target(at))
         if self.stage.do(change):
             session.select(frozenset({wire_id}))
+        elif (at - self.origin).manhattanLength() > FAR:
+            session.noticed.emit(NOWHERE)
 
     def _tip(self, at: QPointF, target: End | None, onto: str) -> QPointF:
         """Return where the wire would end: at a terminal, on a wire, at the mouse."""

@@ -104,7 +104,7 @@ class TablesPage(QWidget):
             now = getattr(circuit.settings.chosen, kind)
             for one in choices(circuit, kind):
                 if one != now:
-                    self.other.addItem(f"{tr(TITLES[kind])}: {one}", f"{kind}:{one}")
+                    self.other.addItem(f"{tr(TITLES[kind])}: {tr(one)}", f"{kind}:{one}")
         self.other.setCurrentIndex(max(self.other.findData(held), 0))
 
     def _compare(self) -> None:

@@ -85,3 +85,26 @@ def test_a_template_is_none_of_the_gestures(hands: Hands) -> None:
     hands.settle()
     assert len(hands.circuit.parts) == 7
     assert not hands.window.around.steps.done
+
+
+def test_a_newcomers_slips_are_answered(hands: Hands) -> None:
+    """Silence leaves somebody new with nothing to go on: every slip gets a sentence."""
+    hands.from_tray("Battery", 0, 0)
+    hands.from_tray("Switch", 300, 0)
+    told = hands.window.notice
+    hands.drag(hands.at_terminal("S1.1"), hands.at_scene(150, 250))
+    assert "Let go on a terminal" in told.text()
+    assert not hands.circuit.wires
+    hands.wire_up("G1.+", "S1.1")
+    assert not told.isVisible()
+    hands.key(Qt.Key.Key_F6)
+    hands.window.tray.search.setFocus()
+    hands.type("horn")
+    hands.key(Qt.Key.Key_Return)
+    assert "Go to Draw (F5)" in told.text()
+    assert len(hands.circuit.parts) == 2
+    hands.key(Qt.Key.Key_F5)
+    hands.window.session.select(frozenset())
+    hands.window.view.setFocus()
+    hands.key(Qt.Key.Key_Delete)
+    assert "Select parts or wires" in told.text()

@@ -94,7 +94,16 @@ def test_no_word_is_left_whatever_is_selected(foreign: Hands, names: tuple[str, 
 @pytest.mark.parametrize(
     "shown",
     [
-        *("dock_own", "dock_keys", "find", "change", "replace", "find_command", "type"),
+        *(
+            "dock_own",
+            "dock_keys",
+            "dock_tables",
+            "find",
+            "change",
+            "replace",
+            "find_command",
+            "type",
+        ),
         *("overview", "sheet_add", "first_steps", "finding_next", "mode_operate", "overlay_role"),
     ],
 )
