@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field, fields
 from typing import Any
 
 from app.schedule.column import Column
@@ -24,7 +24,7 @@ class Arrangement:
 
     def text(self) -> str:
         """Return it as it is kept."""
-        return json.dumps(asdict(self))
+        return json.dumps({f.name: getattr(self, f.name) for f in fields(self)})
 
 
 def usual(columns: Sequence[Column]) -> Arrangement:

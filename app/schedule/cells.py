@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from typing import Any
+from typing import Any, cast
 
 from app.entry.ends import OPEN
 from app.schedule.column import CIRCUIT, LIVE, RECORD, Column, Tabled
@@ -80,7 +80,10 @@ class Cells:
 
     def every(self, key: str) -> list[str]:
         """Return the texts of all columns of a row, for the filter."""
-        return [self.text(key, i) for i in range(len(self.tabled.columns))]
+        row = self._texts.get(key, [None])
+        if None in row or key not in self.records:
+            return [self.text(key, i) for i in range(len(self.tabled.columns))]
+        return cast(list[str], row)  # all of it was read already: a filter asks for every row
 
     def order(self, column: Column, at: int, key: str) -> Any:
         """Return the value by which a row is sorted."""

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _RUNS = re.compile(r"\d+|\D+")
 Key = tuple[int, tuple[tuple[int, int, str], ...]]
 Amount = tuple[int, float]
 
 
+@lru_cache(maxsize=4096)
 def natural(text: str) -> Key:
     """Return the key that puts texts in natural order; numbers in them count as numbers."""
     runs = _RUNS.findall(text.casefold())

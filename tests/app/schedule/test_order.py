@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 
 import pytest
 
@@ -12,12 +13,17 @@ pytest.importorskip("PySide6")
 from hypothesis import given
 from hypothesis import strategies as st
 
+from app.analysis import Analysis
 from app.entry.errors import Refused
 from app.schedule.arrangement import arrangement_from, usual
 from app.schedule.block import MOST_ROWS, as_text, from_text
+from app.schedule.cells import Cells
+from app.schedule.looking import Looking
 from app.schedule.natural import amount, natural
 from app.schedule.order import Wanted, arranged, holds, words_of
-from app.schedule.wire_columns import COLUMNS
+from app.schedule.wire_columns import COLUMNS, WIRES
+from model.circuit import Circuit, Wire
+from model.states import Setting
 
 BREAKS = "\0\r\v\f\x1c\x1d\x1e\x85\u2028\u2029"
 CELL = st.text(st.characters(codec="utf-8", exclude_characters=BREAKS), max_size=12)
@@ -85,3 +91,21 @@ def test_what_is_kept_comes_back() -> None:
     made.order.reverse()
     made.widths, made.sort, made.down = {"size": 99}, "size", True
     assert arrangement_from(made.text(), COLUMNS) == made
+
+
+def test_a_row_read_whole_is_the_same_until_something_of_it_changes() -> None:
+    """The filter asks for every text of every row at each letter: what is read is kept."""
+    circuit = Circuit(wires={k: Wire(k, f"W{k}", length_m=1.0) for k in "12"})
+    cells, shown = Cells(WIRES), range(len(WIRES.columns))
+    look = Looking(circuit, Analysis(circuit, Setting()), {})
+    cells.renew(look, shown)
+    first = list(cells.every("1"))
+    assert cells.every("1") is cells.every("1")
+    assert cells.every("1") == first == [cells.text("1", i) for i in shown]
+    other = replace(circuit.wires["1"], length_m=7.0)
+    changed = replace(circuit, wires={**circuit.wires, "1": other})
+    cells.renew(Looking(changed, Analysis(changed, Setting()), {}), shown, ())
+    assert cells.every("1") != first
+    assert any("7" in text for text in cells.every("1"))
+    cells.renew(Looking(Circuit(), Analysis(Circuit(), Setting()), {}), shown, ())
+    assert not any(cells.every("1"))
