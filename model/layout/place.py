@@ -7,8 +7,10 @@ among kept ones stand to what they join as in that drawing.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from model.circuit import Circuit, Place, Sheet
+from model.layout.best import MOST_PARTS, best_of
 from model.layout.card import card
 from model.layout.drawing import Drawing
 from model.layout.nearest import ASIDE, Spots, nearest_free
@@ -40,10 +42,18 @@ def arrange(
     held = {p.part: p for p in sheet.places.values()}
     wanted = [p for p in _drawn(circuit) if _is_free(p, held.get(p), only)]
     fixed = [p for p in sheet.places.values() if p.part in circuit.parts and p.part not in wanted]
-    drawing = Drawing(circuit, sizes)
-    ideal = drawing.spots()
-    spots = _beside(drawing, wanted, fixed, ideal) if fixed else {p: ideal[p] for p in wanted}
-    return _as_places(sheet, held, spots, drawing.mirrored)
+    for_class = sizes is not None and sizes.for_class
+    if fixed or for_class or len(wanted) > MOST_PARTS:
+        drawing = Drawing(circuit, sizes)
+        ideal = drawing.spots()
+        spots = _beside(drawing, wanted, fixed, ideal) if fixed else {p: ideal[p] for p in wanted}
+        return _as_places(sheet, held, spots, drawing.mirrored)
+    best = best_of(circuit, sizes)
+    spots = {p: (best[p].x, best[p].y) for p in wanted}
+    return [
+        replace(p, turn=best[p.part].turn, mirrored=best[p.part].mirrored)
+        for p in _as_places(sheet, held, spots, set())
+    ]
 
 
 def _drawn(circuit: Circuit) -> list[str]:
