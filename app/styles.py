@@ -74,15 +74,17 @@ QLabel#soft[wrong="true"] {{ color: {danger}; }}
 QFrame#entry {{ background: {card}; border: 1px solid {chosen}; border-radius: 10px; }}
 QFrame#entry QListWidget, QFrame#entry QTreeWidget {{ background: {card}; color: {ink};
   border: none; }}
-QTreeWidget {{ background: {card}; color: {ink}; }}
+QTreeWidget, QPlainTextEdit {{ background: {card}; color: {ink}; }}
 QTreeWidget::item {{ padding: 2px 4px; }}
 QTreeWidget::item:selected {{ background: {chosen}; color: {on_chosen}; }}
 QTreeWidget::item:disabled {{ color: {ink_soft}; }}
-QListWidget, QTreeWidget, QTableView, QScrollArea {{ border: 2px solid {panel}; }}
+QListWidget, QTreeWidget, QTableView, QScrollArea, QPlainTextEdit {{
+  border: 2px solid {panel}; }}
 SheetView {{ border: none; border-top: 2px solid {panel}; }}
 SheetView:focus {{ border-top-color: {ring}; }}
 QListWidget, QTreeWidget {{ outline: none; }}
-QListWidget:focus, QTreeWidget:focus, QTableView:focus, QScrollArea:focus {{
+QListWidget:focus, QTreeWidget:focus, QTableView:focus, QScrollArea:focus,
+QPlainTextEdit:focus {{
   border: 2px solid {ring}; }}
 QLabel#notice {{ background: {tag}; color: {tag_ink}; padding: 8px 14px;
   border-bottom: 1px solid {card_edge}; }}

@@ -29,6 +29,7 @@ from app.doing.finding_acts import FindingActs
 from app.doing.look_acts import LookActs
 from app.doing.pane_acts import PaneActs
 from app.doing.sheet_acts import SheetActs
+from app.doing.size_acts import SizeActs
 from app.doing.table_acts import TableActs
 from app.keeping import Keep
 from app.legend import Legend
@@ -71,7 +72,7 @@ class Window(QMainWindow):
         self.clips, self.arranges = ClipActs(self), ArrangeActs(self)
         self.chooses, self.commands = ChooseActs(self), CommandActs(self)
         self.sheets, self.typed = SheetActs(self), Typed(self)
-        self.panes, self.tables = PaneActs(self), TableActs(self)
+        self.panes, self.tables, self.sizes = PaneActs(self), TableActs(self), SizeActs(self)
         self.actions_ = Actions(self, self._doers(), ACTIONS)
         self.docks: dict[str, QDockWidget] = {}
         self.menus: dict[str, QMenu] = {}
@@ -86,7 +87,7 @@ class Window(QMainWindow):
         """Return all who do actions."""
         own = (self.edits, self.files, self.looks, self.finds, self.around, self.clips)
         more = (self.arranges, self.chooses, self.commands, self.sheets, self.typed)
-        return (*own, *more, self.panes, self.tables)
+        return (*own, *more, self.panes, self.tables, self.sizes)
 
     def edit(self, key: str) -> None:
         """Put the cursor where the reference or number of something is changed."""
@@ -140,6 +141,7 @@ class Window(QMainWindow):
         self.sheets.detach()
         self.typed.detach()
         self.tables.stop()
+        self.sizes.stop()
         self.hears.detach()
         self.session.close()
         self.presenter.detach()

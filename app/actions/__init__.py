@@ -32,7 +32,7 @@ ACTIONS: tuple[ActionSpec, ...] = (
 )
 
 ON_SELECTION = (
-    *("change", "rename", "replace", ""),
+    *("change", "rename", "replace", "size", ""),
     *("cut", "copy", "paste", "duplicate", "delete", "delete_heal", "remove_splice", ""),
     *("splice", "swap_ends", "rotate", "mirror", ""),
     *("draw_apart", "draw_as_one", "hold_other", ""),

@@ -17,6 +17,7 @@ ACTIONS = (
     ActionSpec("rename", "Re&name", "&Edit", ("F2",)),
     ActionSpec("change", "Chan&ge the selected …", "&Edit", ("Ctrl+G",), gap=True),
     ActionSpec("replace", "Replace &by another kind …", "&Edit", ("Ctrl+H",)),
+    ActionSpec("size", "Si&ze what loads need …", "&Edit", ("Ctrl+Alt+S",)),
     ActionSpec("splice", "Spl&ice to the selected wire", "&Edit", ("Ctrl+I",)),
     ActionSpec("swap_ends", "&Swap the ends of wires", "&Edit", ("Ctrl+Shift+X",)),
     ActionSpec("number_parts", "Nu&mber parts anew", "&Edit", ("Ctrl+F2",), gap=True),

@@ -15,6 +15,7 @@ NEEDS = {
     "change": ("parts", "wires"),
     "replace": ("parts",),
     "rename": ("one",),
+    "size": ("parts",),
     "remove_splice": ("joint",),
     "splice": ("pair",),
     "swap_ends": ("wires",),

@@ -14,6 +14,8 @@ LEAST = 62.0
 ALSO: dict[str, str] = {
     "align_centre": "column line up stack",
     "align_middle": "row line up",
+    "size": "fuse wire relay gauge cross section smallest rating advise",
+    "dock_sizes": "fuse wire relay gauge smallest rating advise axis",
     "change": "edit bulk all set values mass",
     "copy": "clipboard",
     "delete": "remove erase",

@@ -34,7 +34,7 @@ class LookActs(QObject):
         """Hide all docks, or show those of the usual view."""
         shown = any(not d.isHidden() for d in self.window.docks.values())
         for key, dock in self.window.docks.items():
-            dock.setVisible(not shown and key not in ("schedule", "own", "keys", "tables"))
+            dock.setVisible(not shown and key not in ("schedule", "own", "keys", "tables", "sizes"))
         self.window.view.setFocus()
 
     def do_sheet(self) -> None:

@@ -2,78 +2,16 @@
 
 from __future__ import annotations
 
-import logging
-from concurrent.futures import Future, ThreadPoolExecutor
-from threading import Event
+from functools import partial
 
-from PySide6.QtCore import QObject, QTimer, Signal
-
-from checks.compare import Compared, compare
-from model.batch import Stopped
+from app.aside import Aside
+from checks.compare import compare
 from model.circuit import Circuit
-from model.errors import ModelError
-
-log = logging.getLogger(__name__)
-FETCH_MS = 30
 
 
-class Comparing(QObject):
-    """Asks the checks in a thread of its own; the answer comes by a timer of the main thread."""
-
-    found = Signal(object)
-    """A `Compared`."""
-    failed = Signal(str)
-
-    def __init__(self, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._pool: ThreadPoolExecutor | None = None
-        self._running: Future[Compared] | None = None
-        self._off = Event()
-        self._fetch = QTimer(self)
-        self._fetch.setInterval(FETCH_MS)
-        self._fetch.timeout.connect(self._on_fetch)
-
-    @property
-    def busy(self) -> bool:
-        """Whether a comparison is under way."""
-        return self._running is not None
+class Comparing(Aside):
+    """Asks the checks for a `Compared`."""
 
     def ask(self, circuit: Circuit, table: str) -> None:
         """Compare this circuit, and no older one any more."""
-        self.drop()
-        self._off = off = Event()
-        self._pool = self._pool or ThreadPoolExecutor(1, "other table")
-        self._running = self._pool.submit(compare, circuit, table, lambda: not off.is_set())
-        self._fetch.start()
-
-    def drop(self) -> None:
-        """Call off what is under way."""
-        self._off.set()
-        self._fetch.stop()
-        self._running = None
-
-    def wait(self) -> None:
-        """Wait for what is under way and hand it on."""
-        if self._running is not None:
-            self._running.exception()
-            self._on_fetch()
-
-    def stop(self) -> None:
-        """Call off what is under way and end the thread."""
-        self.drop()
-        if self._pool is not None:
-            self._pool.shutdown(wait=True, cancel_futures=True)
-            self._pool = None
-
-    def _on_fetch(self) -> None:
-        running = self._running
-        if running is None or not running.done():
-            return
-        self._fetch.stop()
-        self._running = None
-        try:
-            self.found.emit(running.result())
-        except Stopped:
-            log.debug("a comparison was called off")
-        except ModelError as error:
-            self.failed.emit(str(error))
+        self.begin(partial(compare, circuit, table))

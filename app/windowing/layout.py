@@ -53,6 +53,7 @@ def fill(window: Window) -> None:
     dock(window, "own", "Parts of your own", QWidget(), BOTTOM).hide()
     dock(window, "keys", "Keys", QWidget(), BOTTOM).hide()
     dock(window, "tables", "Tables", QWidget(), BOTTOM).hide()
+    dock(window, "sizes", "Sizes", QWidget(), BOTTOM).hide()
     if not is_text_large():
         window.setCorner(Qt.Corner.BottomLeftCorner, LEFT)
         window.setCorner(Qt.Corner.BottomRightCorner, RIGHT)
