@@ -24,7 +24,8 @@ from app.start.errors import StartError
 VERBS = {
     "check": "lists what is wrong with a circuit",
     "operate": "sets controls, puts faults in place, shows what the circuit does",
-    "size": "sizes fuse and wires of loads, and says why no smaller",
+    "size": "sizes fuses, wires and relays, and says why no smaller",
+    "loads": "lists what loads draw, against battery and alternator",
     "draw": "draws the sheet as svg, pdf or png",
 }
 HELP = """voltwalk                     opens the window
@@ -106,6 +107,7 @@ def _verb(name: str) -> Verb:
         "check": _load_check,
         "operate": _load_operate,
         "size": _load_size,
+        "loads": _load_loads,
         "draw": _load_draw,
     }
     return loaders[name]()
@@ -121,6 +123,12 @@ def _load_size() -> Verb:
     from app.commands.size import SIZE
 
     return SIZE
+
+
+def _load_loads() -> Verb:
+    from app.commands.loads import LOADS
+
+    return LOADS
 
 
 def _load_operate() -> Verb:

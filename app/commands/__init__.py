@@ -1,4 +1,6 @@
-"""The verbs of the command line: `check`, `operate`, `size`, `draw`; only `draw` loads Qt.
+"""The verbs of the command line: `check`, `operate`, `size`, `loads`, `draw`.
+
+Only `draw` loads Qt.
 
 Exit codes
 ----------
@@ -109,8 +111,9 @@ fields then hold only what all of them share. The next step starts from the firs
 
 voltwalk size FILE [REF …] [--json] [--table CSV]
 -------------------------------------------------
-For every load, or those named: the smallest fuse and wire that satisfy every rule, and for each
-smaller one the rule that it breaks. Exit code 1 where nothing fits for some load.
+The smallest fuses, wires and relays that satisfy every rule together, for the loads named or for
+the whole circuit, and for each smaller one the rule that it breaks. Exit code 1 where nothing fits
+for some load.
 ::
 
     {"file": "pump.voltwalk",
@@ -118,20 +121,68 @@ smaller one the rule that it breaks. Exit code 1 where nothing fits for some loa
      "loads": [
        {"load": "M1",                    reference of the load
         "current_a": 8.0,                its greatest running current
-        "drop_share": 0.024,             lost on the way at that, of the nominal voltage
+        "start_a": 24.0,                 its current while it starts
+        "start_s": 0.2,                  for how long; 0: it draws no more than running
+        "drop_share": 0.024,             lost on the way now, of the nominal voltage
         "fuse": "F1",                    the fuse nearest to it; "" for none
         "fuse_a": 15.0,                  its rating now; null for none
         "fits_a": 15.0,                  the smallest that fits; null where none does
-        "wires": ["W01"],                the wires that carry this load alone
+        "wires": ["W01"],                the wires on its way that are sized
         "sizes": ["2.5 mm²"],            their sizes now; null where not known
-        "fits_size": "1.5 mm²",          the smallest that fits all of them; null where none does
+        "fits_size": "1.5 mm²",          the smallest for those nearest to it; null for none
         "contacts": [                    the contacts on the way
           {"part": "K1", "current_a": 8.0, "kind": "motor", "rating_a": 40.0, "needs_a": 14.5}],
         "smaller": [                     what is smaller, the rule it breaks and the sentence
           {"what": "10 A", "rule": "fuse-below-running", "why": "…"}],
         "stuck": "",                     where nothing fits: which demands contradict each other
         "assumed": [],                   wires whose size or length had to be assumed
-        "ampacity_table": "vehicle"}]}   the published table that was used
+        "axis": [                        load, fuse, wire and short on one axis of current
+          {"lane": "load", "what": "running", "low_a": 8.0, "high_a": 8.0}],
+        "ampacity_table": "vehicle"}],   the published table that was used
+     "choices": [                        everything that is sized, once each
+       {"kind": "fuse",                  fuse, wire or relay
+        "part": "F1", "wires": [],       what it is
+        "loads": ["M1"],                 whose current it carries
+        "current_a": 8.0,                the greatest
+        "now": "15 A", "fits": "15 A",   what is there, the smallest that fits; null for none
+        "changes": false,                whether they differ
+        "source": "",                    table and standing that it rests on
+        "smaller": [],                   as above
+        "needs": "", "against": ""}],    where nothing fits: the two demands
+     "rests_on": ["…"],                  assumed lengths, usual values, tables
+     "left": [],                         what no size meets of rules of good practice
+     "worse": [],                        what other rules would find after it
+     "ampacity_table": "vehicle",
+     "copper_table": "vehicle"}
+
+voltwalk loads FILE [--use REF=SHARE …] [--json]
+------------------------------------------------
+What every load and coil draws, and what all of them ask of battery and alternator. `--use` tells
+the share of time that a load is used; the others count as used all the time.
+::
+
+    {"file": "pump.voltwalk",
+     "circuit": "title of the circuit",
+     "loads": [
+       {"part": "M1", "coil": false,     a load, or a relay's coil
+        "element": "",                   which of several loads in the part
+        "runs_a": 8.0,                   its greatest running current
+        "starts_a": 24.0,                while it starts
+        "starts_s": 0.2,                 for how long; 0: it draws no more than running
+        "rests_a": 0.0,                  with every control at rest
+        "use": 1.0, "average_a": 8.0,    share of time it is used, and running current times that
+        "assumed": []}],                 what is not stated of it and taken as usual
+     "scenarios": [
+       {"name": "rest",                  rest, most (together), use (on average), start
+        "current_a": 0.0,                what all draw together
+        "positions": {"S1": "ON"},       the state; empty for averages
+        "engine": "stopped",             null for averages
+        "half_lasts_h": null}],          hours to half of the batteries' charge; null: for ever
+     "battery_ah": 60.0,                 of all batteries
+     "battery_assumed": true,            one of them is not stated
+     "alternator_a": 0.0,                of all alternators
+     "alternator_assumed": false,
+     "alternator_idle_a": 0.0}           taken at idle; common practice, no source
 
 voltwalk draw FILE --out OUT [--json]
 -------------------------------------

@@ -19,6 +19,7 @@ BATTERY = Kind(
         RatingSpec("voltage_v", "rest voltage", "voltage", 12.6, src.REST_VOLTAGE, 25.2),
         RatingSpec("inner_ohm", "inner resistance", "resistance", None, src.CCA_RULE),
         RatingSpec("cca_a", "cold cranking amperes", "current", 600.0, src.COMMON),
+        RatingSpec("capacity_ah", "capacity", "capacity", 60.0, src.COMMON),
         RatingSpec("charge", "state of charge", "share", 1.0, src.COMMON),
         RatingSpec(
             "charging_v",

@@ -75,7 +75,7 @@ def test_a_machine_without_a_screen_is_told(
     ("words", "says"),
     [
         (("chek",), "“chek” is no verb and no file; did you mean check?"),
-        (("nothing",), "there are check, operate, size, draw, or a FILE"),
+        (("nothing",), "there are check, operate, size, loads, draw, or a FILE"),
         (("--bogus",), "“--bogus” is no verb"),
         ((C01, C01), "one word too many"),
         (("check",), "required: FILE; call it like this: voltwalk check"),

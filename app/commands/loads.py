@@ -1,0 +1,189 @@
+"""`loads FILE`: what every load draws, and what that asks of battery and alternator."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from app.commands.errors import ExitCode, WrongCall
+from app.commands.names import Names
+from app.commands.opening import opened
+from app.commands.size import names_part
+from app.commands.talk import Talk
+from app.commands.verb import Verb
+from checks.case import Case
+from checks.energy import Energy, Row, Scenario, energy_of
+from checks.wording import listed
+from model.circuit import Circuit
+from model.lookup import label
+from model.units import show
+
+TITLES = {
+    "rest": "at rest",
+    "most": "most together",
+    "use": "on average",
+    "start": "while starting",
+}
+DAY_H = 24.0
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--use",
+        action="append",
+        default=[],
+        metavar="REF=SHARE",
+        help="share of time that a load is used, 0.3 or 30 %%; all of it if not told",
+    )
+
+
+def _run(options: argparse.Namespace, talk: Talk) -> int:
+    circuit = opened(options.file, talk)
+    names = Names(circuit)
+    used = dict(_used(circuit, names, words) for words in options.use)
+    energy = energy_of(Case(circuit), used)
+    name = Path(options.file).name
+    if options.json:
+        head = {"file": name, "circuit": circuit.settings.title}
+        talk.json(head | energy_data(circuit, names, energy))
+    else:
+        talk.data(f"{circuit.settings.title or name}\n")
+        for line in energy_lines(circuit, names, energy, talk):
+            talk.data(line)
+    return ExitCode.GOOD
+
+
+def _used(circuit: Circuit, names: Names, words: str) -> tuple[str, float]:
+    """Return the part and the share that one option tells."""
+    ref, _, text = words.rpartition("=")
+    number = text.strip().replace(",", ".").rstrip("% ")
+    try:
+        share = float(number) / (100.0 if text.strip().endswith("%") else 1.0)
+    except ValueError:
+        share = -1.0
+    if not ref or not 0.0 <= share <= 1.0:
+        raise WrongCall(f"--use {words}: write it as M1=0.3 or M1=30%, a share from 0 to 1.")
+    return names_part(circuit, names, ref.strip()), share
+
+
+def energy_data(circuit: Circuit, names: Names, energy: Energy) -> dict[str, Any]:
+    """Return the load table as the JSON gives it."""
+    return {
+        "loads": [_row_data(names, r) for r in energy.rows],
+        "scenarios": [
+            {
+                "name": s.name,
+                "current_a": s.amps,
+                "positions": _positions(circuit, s),
+                "engine": s.setting.engine if s.setting else None,
+                "half_lasts_h": energy.lasts_h(s.amps) if s.amps > 0.0 else None,
+            }
+            for s in energy.scenarios
+        ],
+        "battery_ah": energy.capacity_ah,
+        "battery_assumed": energy.capacity_assumed,
+        "alternator_a": energy.rated_a,
+        "alternator_assumed": energy.rated_assumed,
+        "alternator_idle_a": energy.idle_a,
+    }
+
+
+def _row_data(names: Names, row: Row) -> dict[str, Any]:
+    return {
+        "part": names.parts[row.part],
+        "element": row.element,
+        "coil": row.coil,
+        "runs_a": row.runs_a,
+        "starts_a": row.starts_a,
+        "starts_s": row.starts_s,
+        "rests_a": row.rests_a,
+        "use": row.use,
+        "average_a": row.average_a,
+        "assumed": list(row.assumed),
+    }
+
+
+def energy_lines(circuit: Circuit, names: Names, energy: Energy, talk: Talk) -> Iterator[str]:
+    """Yield the load table and what it asks of the supply, as lines."""
+    if not energy.rows:
+        yield "No load draws anything in any state."
+        return
+    table = [("", "runs", "starts", "at rest", "used", "average"), *_cells(circuit, names, energy)]
+    widths = [max(len(line[c]) for line in table) for c in range(6)]
+    for line in table:
+        cells = [line[0].ljust(widths[0]), *(t.rjust(w) for t, w in zip(line[1:], widths[1:],
+                                                                        strict=True))]  # fmt: skip
+        yield "  ".join(cells).rstrip()
+    yield ""
+    for scenario in energy.scenarios:
+        yield talk.wrapped(scenario_line(circuit, energy, scenario))
+    yield from (talk.wrapped(line) for line in notes_of(circuit, energy))
+
+
+def _cells(circuit: Circuit, names: Names, energy: Energy) -> Iterator[tuple[str, ...]]:
+    """Yield the cells of every row."""
+    for row in energy.rows:
+        name = "coil" if row.coil else circuit.parts[row.part].name
+        name = f"{name} ({row.element})" if row.element else name
+        yield (
+            f"{names.parts[row.part]}  {name}".rstrip(),
+            show(row.runs_a, "current"),
+            f"{show(row.starts_a, 'current')} {show(row.starts_s, 'time')}" if row.starts_s else "",
+            show(row.rests_a, "current") if row.rests_a > 1e-6 else "",
+            f"{100 * row.use:.0f} %",
+            show(row.average_a, "current"),
+        )
+
+
+def scenario_line(circuit: Circuit, energy: Energy, scenario: Scenario) -> str:
+    """Return what all loads draw together in one case, and what gives it."""
+    title = TITLES[scenario.name]
+    positions = ", ".join(f"{k} {v}" for k, v in _positions(circuit, scenario).items())
+    text = f"{title}: {show(scenario.amps, 'current')}" + (f" ({positions})" if positions else "")
+    if scenario.name == "start" or scenario.amps <= 1e-6:
+        return text + "."
+    if scenario.name != "rest" and energy.rated_a > 0.0:
+        text += (
+            f", {100 * scenario.amps / energy.rated_a:.0f} % of what the alternator is rated, "
+            f"{100 * scenario.amps / energy.idle_a:.0f} % of what it may give at idle"
+        )
+    if energy.capacity_ah > 0.0:
+        text += f"; from the battery alone half its charge lasts {_long(energy, scenario)}"
+    return text + "."
+
+
+def _long(energy: Energy, scenario: Scenario) -> str:
+    """Return hours, or days where it is long."""
+    hours = energy.lasts_h(scenario.amps)
+    return f"{hours / DAY_H:.0f} days" if hours > 2 * DAY_H else show(hours * 3600.0, "time")
+
+
+def notes_of(circuit: Circuit, energy: Energy) -> Iterator[str]:
+    """Yield what the table rests on."""
+    battery = " (assumed)" if energy.capacity_assumed else ""
+    if energy.capacity_ah > 0.0:
+        yield f"Battery: {show(energy.capacity_ah, 'capacity')}{battery}."
+    if energy.rated_a > 0.0:
+        assumed = " (assumed)" if energy.rated_assumed else ""
+        yield (
+            f"Alternator: {show(energy.rated_a, 'current')}{assumed} at speed; "
+            f"{show(energy.idle_a, 'current')} taken at idle (common practice, no source: see the "
+            "maker's curve)."
+        )
+    else:
+        yield "There is no alternator: the battery gives it all."
+    titles = dict.fromkeys(a for r in energy.rows for a in r.assumed)
+    for title in titles:
+        some = dict.fromkeys(label(circuit.parts[r.part]) for r in energy.rows
+                             if title in r.assumed)  # fmt: skip
+        yield f"Usual {title} taken for {listed(some)}: it is not stated."
+
+
+def _positions(circuit: Circuit, scenario: Scenario) -> dict[str, str]:
+    positions = scenario.setting.positions if scenario.setting else {}
+    return {label(circuit.parts[k]): v for k, v in positions.items()}
+
+
+LOADS = Verb("loads", "What loads draw, against battery and alternator.", _arguments, _run)
