@@ -16,7 +16,7 @@ from PySide6.QtSvg import QSvgRenderer
 from assets.icons import icon_of_kind, icon_svg
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=256)
 def _renderer(key: str, colour: str, moved: float, arms: bool) -> QSvgRenderer:
     """Return a renderer of one picture in one colour; `moved` poses its arms."""
     return QSvgRenderer(QByteArray(icon_svg(key, colour, moved, arms)))

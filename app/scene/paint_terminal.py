@@ -34,7 +34,7 @@ def _used(port: Port, used: frozenset[Point]) -> tuple[str, tuple[Spot, ...]]:
     return port.form, spots or (port.spots[0],)
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=512)
 def _shapes(
     terminals: tuple[tuple[str, tuple[Spot, ...]], ...],
 ) -> tuple[QPainterPath, QPainterPath]:

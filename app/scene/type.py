@@ -68,7 +68,7 @@ def is_vector(painter: QPainter) -> bool:
     return painter.paintEngine().type() in VECTORS
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def _laid(text: str, px: int, bold: bool) -> tuple[QStaticText, float, float]:
     """Return a text laid out, with its width and height."""
     laid, font = QStaticText(text), face(px, bold)
@@ -82,7 +82,7 @@ def advance(text: str, px: float, bold: bool = False) -> float:
     return _advance(text, max(1, round(px)), bold)
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=4096)
 def _advance(text: str, px: int, bold: bool) -> float:
     return QFontMetricsF(face(px, bold)).horizontalAdvance(text)
 
