@@ -23,7 +23,10 @@ from model.lookup import kind_of, label
 from tests.circuits import FOLDER, NAMES
 from tests.model.layout.circuits import random_circuit
 
-SIZES = (10, 14, 20, 26, 34, 42, 60, 80, 100)
+LAYOUTS = int(os.environ.get("VOLTWALK_LAYOUTS", "9"))
+"""How many random circuits are drawn; the usual number keeps the suite quick."""
+SIZES = [round(10 * 20 ** (n / max(LAYOUTS - 1, 1))) for n in range(LAYOUTS)]
+"""Their parts: 10 to 200, each so many times the one before."""
 
 
 @dataclass(frozen=True)
