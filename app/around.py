@@ -71,7 +71,7 @@ class Around(QObject):
     def _on_looked(self) -> None:
         """Make the pictures anew where the theme has changed while they are seen."""
         if self.gallery.isVisible():
-            self.gallery.open(self.window.session.look.theme)
+            self.gallery.follow(self.window.session.look.theme)
 
     def do_first_steps(self) -> None:
         """Show the first steps, none of them ticked."""

@@ -104,14 +104,19 @@ class Gallery(QWidget):
         return bool(self._waiting)
 
     def open(self, theme: Theme = LIGHT) -> None:
-        """Show the page and start to make the pictures that are missing in this theme."""
+        """Show the page, give it the keys, and make the pictures that are missing."""
         if not self.list.count():
+            self._paper = paper_of(theme)
             self._fill()
-        elif paper_of(theme) is not self._paper:
-            self._waiting = [self.list.item(row) for row in range(self.list.count())]
-        self._paper = paper_of(theme)
         self.show()
         self.list.setFocus()
+        self.follow(theme)
+
+    def follow(self, theme: Theme) -> None:
+        """Make the pictures on the paper of a theme; the keys stay where they are."""
+        if paper_of(theme) is not self._paper:
+            self._waiting = [self.list.item(row) for row in range(self.list.count())]
+        self._paper = paper_of(theme)
         if self._waiting:
             self._next.start()
 

@@ -185,6 +185,7 @@ def test_every_key_that_the_paragraph_on_editing_tells_is_one() -> None:
     found = re.findall(r"\b(?:(?:Ctrl|Shift|Alt)\+)*(?:F\d+|Del|(?<=\+)[A-Z])\b", said)
     told = [keys[key] for key in found]
     assert told == [
-        *("cut", "copy", "paste", "duplicate", "change", "replace", "delete_heal", "splice"),
+        *("cut", "copy", "paste", "duplicate", "change", "replace"),
+        *("draw_apart", "hold_other", "draw_as_one", "delete_heal", "splice"),
         *("number_parts", "tidy", "select_circuit", "select_fed", "find", "find_next"),
     ]
