@@ -188,7 +188,8 @@ class Constants:
     """Values that replace the program's defaults in this circuit; None leaves the default.
 
     copper_ohm_mm2_m holds at any temperature; wire_ends_ohm is for both ends of a wire together;
-    fuse_ohm_a is divided by the rating; the shares are of the coil's nominal voltage.
+    fuse_ohm_a is divided by the rating; pull_in_share and drop_out_share are of the coil's nominal
+    voltage; the drop shares are what critical and ordinary loads may lose, of the circuit's.
     """
 
     copper_ohm_mm2_m: float | None = None
@@ -202,6 +203,8 @@ class Constants:
     diode_ohm: float | None = None
     pull_in_share: float | None = None
     drop_out_share: float | None = None
+    critical_drop_share: float | None = None
+    ordinary_drop_share: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

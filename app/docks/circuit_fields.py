@@ -13,6 +13,7 @@ from model.circuit import Chosen, Circuit, Conditions, Settings
 from model.edits import set_settings
 from model.own_tables import choices, describe
 from model.tables.catalog import Entry
+from model.tables.practice import drop_limit
 from model.units import parse, show
 
 TEXTS = {
@@ -34,6 +35,7 @@ def circuit_fields(circuit: Circuit) -> list[Field]:
         *texts,
         _choice("nominal_v", "Nominal voltage", nominal, "12 V", _Nominal(), ("24 V",), ""),
         *_conditions(settings),
+        *_limits(settings),
         _table(circuit, "copper", "Copper resistance", settings.chosen.copper),
         _table(circuit, "ampacity", "Current of wires", settings.chosen.ampacity),
         _table(circuit, "bundle", "Wires in bundles", settings.chosen.bundle),
@@ -61,6 +63,21 @@ def _conditions(settings: Settings) -> list[Field]:
     follows = "yes" if held.engine_follows else "no"
     title = "Engine stops without its loads"
     made.append(_choice("engine_follows", title, follows, "yes", _Follows(), ("no",), "Conditions"))
+    return made
+
+
+def _limits(settings: Settings) -> list[Field]:
+    """Return the rows of what loads may lose on their way, of the nominal voltage."""
+    made = []
+    for duty, title in (
+        ("critical", "Critical loads may lose"),
+        ("ordinary", "Other loads may lose"),
+    ):
+        key, table = f"{duty}_drop_share", drop_limit(duty)
+        own = getattr(settings.constants, key)
+        default = show(table.share or 0.0, "share")
+        value = "" if own is None else show(own, "share")
+        made.append(Field(key, title, value, _Limit(key), default, table.source, group="Limits"))
     return made
 
 
@@ -132,6 +149,16 @@ class _Temperature:
         value: dict[str, Any] = {self.key: parse(text, "temperature")}
         conditions = replace(circuit.settings.conditions, **value)
         return _settings(circuit, "Change temperature", conditions=conditions)
+
+
+@dataclass(frozen=True, slots=True)
+class _Limit:
+    key: str
+
+    def __call__(self, circuit: Circuit, text: str) -> Change | None:
+        value: dict[str, Any] = {self.key: parse(text, "share") if text else None}
+        constants = replace(circuit.settings.constants, **value)
+        return _settings(circuit, "Change what loads may lose", constants=constants)
 
 
 @dataclass(frozen=True, slots=True)

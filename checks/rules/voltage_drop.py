@@ -35,12 +35,14 @@ from dataclasses import replace
 import numpy as np
 
 from checks.case import Case, Use
-from checks.drops import Bools, Drop, drop_of, joined
+from checks.drops import Bools, Drop, Piece, drop_of, joined
 from checks.finding import ADVICE, FAULT, UNKNOWN, Datum, Finding
+from checks.stock import sizes_above
 from checks.wording import listed
 from model.linear import Floats
 from model.lookup import number, rating
 from model.network import Edge
+from model.resistances import wire_ohm
 from model.tables.practice import drop_limit
 
 NAME = "voltage-drop"
@@ -50,6 +52,7 @@ OFF_V = 0.05
 MOST_TRIES = 8
 JUST = 5e-5
 """What a share may be above its limit and still read the same."""
+NEXT = " {thick} in {next} instead of {size} would lose {saves:voltage} less."
 SHOWN_V = 0.005
 """Smallest share of the sum that the sentence shows; the values have them all."""
 WORDS = {
@@ -171,7 +174,11 @@ def _prefix(case: Case, use: Use) -> str:
 
 def _limit(case: Case, use: Use) -> tuple[float, str]:
     """Return the share of nominal a load may lose, and where that is from."""
-    table = drop_limit("critical" if case.duty(use).critical else "ordinary")
+    duty = "critical" if case.duty(use).critical else "ordinary"
+    own: float | None = getattr(case.circuit.settings.constants, f"{duty}_drop_share")
+    if own is not None:
+        return own, "limit of this circuit, supplied by the user"
+    table = drop_limit(duty)
     return table.share or 0.1, table.source
 
 
@@ -214,6 +221,7 @@ def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None
     wire = max(
         (p for p in drop.pieces if p.edge.role == "wire"), key=lambda p: p.volts, default=None
     )
+    thicker = _thicker(case, wire) if wire else {}
     guessed = case.guessed(p.edge.owner for p in drop.pieces if p.edge.role == "wire")
     severity = UNKNOWN if guessed else ADVICE if working_v is None else FAULT
     return Finding(
@@ -221,7 +229,7 @@ def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None
         severity=severity,
         parts=(use.part.id,),
         wires=(wire.edge.owner,) if wire else (),
-        says=_says(drop, working_v) + guessed,
+        says=_says(drop, working_v) + (NEXT if thicker else "") + guessed,
         values={
             "load": use.name,
             "supply": case.name(drop.source),
@@ -234,6 +242,7 @@ def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None
             "working": working_v or 0.0,
             **{name: drop.of(role) for role, name in WORDS.items()},
             **_largest(case, drop),
+            **thicker,
             **_pieces(case, drop),
         },
         source=source if working_v is None else "the voltage the load works from (its rating)",
@@ -251,6 +260,24 @@ def _says(drop: Drop, working_v: float | None) -> str:
     if working_v is not None:
         return "{load} gets {volts:voltage} and works from {working:voltage}; " + lost + "."
     return "{load} gets {volts:voltage}; " + lost + ". {limit:share} is the limit."
+
+
+def _thicker(case: Case, piece: Piece) -> dict[str, Datum]:
+    """Return what the next size up would save in a wire, by its resistances; {} if too little."""
+    wire = case.circuit.wires[piece.edge.owner]
+    larger = sizes_above(wire.size) if wire.size is not None else ()
+    if wire.size is None or not larger or piece.edge.ohm <= 0.0:
+        return {}
+    ohm = wire_ohm(case.circuit, replace(wire, size=larger[0]))
+    saved = piece.volts * (1.0 - ohm / piece.edge.ohm)
+    if saved < SHOWN_V:
+        return {}
+    return {
+        "thick": case.wire_name(wire.id),
+        "size": wire.size.text(),
+        "next": larger[0].text(),
+        "saves": saved,
+    }
 
 
 def _largest(case: Case, drop: Drop) -> dict[str, Datum]:

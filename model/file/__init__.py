@@ -36,7 +36,8 @@ At the top
     (values that replace the program's: ``copper_ohm_mm2_m``, ``wire_ends_ohm`` of both ends
     together, ``switch_contact_ohm``, ``relay_contact_ohm``, ``fuse_ohm_a`` divided by the rating,
     ``ground_ohm``, ``way_ohm``, ``diode_v``, ``diode_ohm``, ``pull_in_share``,
-    ``drop_out_share``), ``tables`` (the chosen ``copper``, ``ampacity`` and
+    ``drop_out_share``, ``critical_drop_share`` and ``ordinary_drop_share`` that loads may lose),
+    ``tables`` (the chosen ``copper``, ``ampacity`` and
     ``bundle``).
 ``parts``
     ``id``, ``kind``, ``ref``, ``name``, ``ratings`` (of its kind, what was stated), ``duty``

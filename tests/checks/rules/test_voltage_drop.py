@@ -5,11 +5,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from checks.case import Case
 from checks.drops import drop_of
 from checks.rules import voltage_drop
-from model.circuit import Constants, Settings
+from checks.rules.voltage_drop import find
+from checks.sketch import sketch
+from model.circuit import Circuit, Constants, Settings
 from tests.checks.rules.looking import case, look, places, settings
 
 ROUND = Constants(copper_ohm_mm2_m=0.02, wire_ends_ohm=0.0, fuse_ohm_a=1e-7, ground_ohm=1e-7)
@@ -175,3 +180,46 @@ def test_off_is_not_too_little() -> None:
 def test_a_load_that_is_off_has_no_drop() -> None:
     made = case(drawn(12, 1.2, 0.1).replace("W1 G1.+", "W1 -"), now())
     assert drop_of(made.flows(0), made.loads[0]) is None
+
+
+def test_a_limit_of_the_circuit_counts_instead_on_both_sides() -> None:
+    made = sketch(LOSES_LITTLE)
+    drop = _share(made)
+    for limit, count in ((drop + 0.001, 0), (drop - 0.001, 1)):
+        constants = replace(made.settings.constants, ordinary_drop_share=limit)
+        limited = replace(made, settings=replace(made.settings, constants=constants))
+        found = [f for f in find(Case(limited)) if f.rule == "voltage-drop"]
+        assert len(found) == count
+        assert all(f.source == "limit of this circuit, supplied by the user" for f in found)
+
+
+def test_the_next_size_saves_what_its_copper_has_less() -> None:
+    """2.5 mm² instead of 1.5: by ISO 6722-1 7.6 instead of 12.7 mΩ/m, over 3 m at its current."""
+    made = sketch(LOSES_LITTLE)
+    constants = replace(made.settings.constants, ordinary_drop_share=0.001)
+    (found,) = find(Case(replace(made, settings=replace(made.settings, constants=constants))))
+    amps = Case(made).survey.amps
+    network = Case(made).network
+    most = float(abs(amps[:, network.by_key[("W2", "")]]).max())
+    assert found.values["thick"] == "W2" and found.values["next"] == "2 mm²"
+    assert found.values["saves"] == pytest.approx(most * 3.0 * (12.7 - 9.42) / 1e3, rel=1e-3)
+    assert "W2 in 2 mm² instead of 1.5 mm² would lose" in found.sentence()
+
+
+LOSES_LITTLE = """
+    G1 battery
+    F1 fuse-blade rating_a=20
+    E1 heater current_a=10
+    X1 ground
+    W1 G1.+ F1.1 6 0.1
+    W2 F1.2 E1.+ 1.5 3
+    W3 E1.- X1.g 6 0.2
+    W4 X1.g G1.- 16 0.2
+"""
+
+
+def _share(circuit: Circuit) -> float:
+    """Return what the heater loses, of 12 V."""
+    made = Case(circuit)
+    drop = drop_of(made.flows(0), made.loads[0])
+    return drop.volts / 12.0 if drop else 0.0
