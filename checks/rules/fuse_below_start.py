@@ -47,7 +47,7 @@ from model.edits import set_rating
 from model.lookup import rating, word
 from model.network import Edge
 from model.own_tables import own_bands
-from model.tables.fuses import band_for, opening_times
+from model.tables.fuses import OpeningTimes, band_for, opening_times
 from model.zones import part_warmth
 
 NAME = "fuse-below-start"
@@ -170,15 +170,20 @@ def _start(case: Case, edge: Edge, amps: float) -> _Start | None:
 
 def _share(case: Case, part: Part, rating_a: float, running_a: float, group: list[_Start]) -> float:
     """Return how much of a fuse's earliest opening time a common start takes."""
-    band, hot_a = word(case.circuit, part, "band"), rating_a * _left(case, part)
     share, since_s = 0.0, 0.0
     for until_s in sorted({s.lasts_s for s in group}):
         amps = running_a + sum(s.more_a for s in group if s.lasts_s >= until_s)
-        times = opening_times(band, hot_a, amps, own=own_bands(case.circuit))
+        times = _times(case, part, rating_a, amps)
         if times is not None and np.isfinite(times.earliest_s):
             share += (until_s - since_s) / max(times.earliest_s, 1e-9)
         since_s = until_s
     return share
+
+
+def _times(case: Case, part: Part, rating_a: float, amps: float) -> OpeningTimes | None:
+    """Return when a warm fuse opens: the band is that of its rating, the current counts more."""
+    band, own = word(case.circuit, part, "band"), own_bands(case.circuit)
+    return opening_times(band, rating_a, amps / _left(case, part), own=own)
 
 
 def _left(case: Case, part: Part) -> float:
@@ -190,12 +195,7 @@ def _finding(case: Case, part: Part, worst: _Worst, rating_a: float, assumed: bo
     """Return the finding of one fuse."""
     owners = tuple(dict.fromkeys(s.edge.owner for s in worst.starts))
     usual = [case.name(s.edge.owner) for s in worst.starts if not s.stated]
-    earliest = opening_times(
-        word(case.circuit, part, "band"),
-        rating_a * _left(case, part),
-        worst.peak_a,
-        own=own_bands(case.circuit),
-    )
+    earliest = _times(case, part, rating_a, worst.peak_a)
     values: dict[str, Datum] = {
         "fuse": case.name(part.id),
         "rating": rating_a,

@@ -10,8 +10,10 @@ from checks.sizing.advice import WIRE, Sized
 from checks.stock import warm_share
 from model.circuit import Circuit
 from model.lookup import label, number, word
+from model.own_tables import own_bands
 from model.tables.fuses import HOLDS_TO_PERCENT, opening_times
 from model.units import show
+from model.zones import part_warmth
 
 SURE_SHARE = 1.35
 """Times its rating from which a fuse opens for certain: the second gate of ISO 8820 bands."""
@@ -113,14 +115,15 @@ def _fuse(circuit: Circuit, sized: Sized) -> list[Mark]:
 
 def _stands(circuit: Circuit, sized: Sized, rated: float) -> float | None:
     """Return the greatest current that a warm fuse stands for the time of the start."""
-    band = word(circuit, circuit.parts[sized.fuse], "band")
-    hot_a = rated * warm_share(circuit.settings.conditions.zone_c)
-    if sized.start_s <= 0.0 or not band or opening_times(band, hot_a, hot_a) is None:
+    part = circuit.parts[sized.fuse]
+    band, own = word(circuit, part, "band"), own_bands(circuit)
+    left = warm_share(part_warmth(circuit, part).celsius)
+    if sized.start_s <= 0.0 or not band or opening_times(band, rated, rated, own=own) is None:
         return None
-    low, high = hot_a, 50.0 * hot_a
+    low, high = left * rated, 50.0 * left * rated
     for _ in range(50):
         middle = math.sqrt(low * high)
-        times = opening_times(band, hot_a, middle)
+        times = opening_times(band, rated, middle / left, own=own)
         if times is not None and times.earliest_s > sized.start_s:
             low = middle
         else:

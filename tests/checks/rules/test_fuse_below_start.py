@@ -108,3 +108,14 @@ def test_the_remedy_bears_the_start_and_keeps_to_the_wire() -> None:
     assert "20 A" in found.remedy.text
     thin = one(15, 3.0, 0.2).replace(" 25 1", " 1 1")  # 16.5 A
     assert look(fuse_below_start, thin, COOL)[0].remedy is None
+
+
+@pytest.mark.parametrize(("lasts", "found"), [(0.145, False), (0.155, True)])
+def test_a_warm_3_a_fuse_keeps_the_band_of_its_rating(lasts: float, found: bool) -> None:
+    """At 30 °C 97.5 % of it is left: 200 % of that is 5.85 A, which 3 A and more stand for 0.15 s.
+
+    The 0.10 s of the 1 and 2 A ratings do not hold for it.
+    """
+    load = "M1 motor current_a=1.95 at_v=12 start_multiple=3"
+    text = one(3, 3, lasts).replace("M1 motor current_a=10 at_v=12 start_multiple=3", load)
+    assert bool(look(fuse_below_start, text, settings(zone_c=30.0))) is found
