@@ -50,6 +50,8 @@ class Restless:
             "delete": self._delete,
             "remove_splice": lambda: editing.remove_splice(self.now, self.joint()),
             "cut": lambda: editing.cut(self.now, self.things(), self.shown)[1],
+            "draw_apart": lambda: editing.draw_apart(self.now, self.shown, [self.part()]),
+            "draw_as_one": lambda: editing.draw_as_one(self.now, self.shown, self.some(6)),
             "duplicate": lambda: editing.duplicate(self.now, self.things(), self.shown),
             "paste": self._paste,
             "rename_part": lambda: editing.rename_part(self.now, self.part(), self.word()),
