@@ -16,6 +16,7 @@ from model.tables.catalog import Entry
 from model.tables.practice import drop_limit
 from model.units import parse, show
 
+SMALL_CRAFT = "standards for small craft"
 TEXTS = {
     "title": "Title",
     "vehicle": "Vehicle",
@@ -77,7 +78,7 @@ def _limits(settings: Settings) -> list[Field]:
         own = getattr(settings.constants, key)
         default = show(table.share or 0.0, "share")
         value = "" if own is None else show(own, "share")
-        made.append(Field(key, title, value, _Limit(key), default, table.source, group="Limits"))
+        made.append(Field(key, title, value, _Limit(key), default, SMALL_CRAFT, group="Limits"))
     return made
 
 

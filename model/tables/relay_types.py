@@ -44,9 +44,14 @@ class RelayTypeFile:
     types: tuple[RelayType, ...]
 
 
+def relay_type_file() -> RelayTypeFile:
+    """Return everything in the file."""
+    return read("relay_types", RelayTypeFile)
+
+
 def relay_types() -> tuple[RelayType, ...]:
     """Return every type, the smallest contact first."""
-    return read("relay_types", RelayTypeFile).types
+    return relay_type_file().types
 
 
 def relay_type(type_id: str) -> RelayType:
