@@ -13,7 +13,7 @@ from model.batch import Stopped
 from model.errors import ModelError
 
 log = logging.getLogger(__name__)
-FETCH_MS = 30
+FETCH_MS = 20
 Work = Callable[[Callable[[], bool]], object]
 """What is worked out; it asks now and then whether the answer is still wanted."""
 
@@ -77,4 +77,5 @@ class Aside(QObject):
         except Stopped:
             log.debug("work was called off")
         except ModelError as error:
+            log.warning("work beside the window failed: %s", error)
             self.failed.emit(str(error))

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.analysis import Analysis, Analyst, Looked, look
-from app.background import Background
+from app.background import Background, Seen
 from model.circuit import Circuit
 from model.states import Memory, Setting
 
@@ -37,7 +37,7 @@ class Scheduler(QObject):
         self._solve = self._timer(self._on_solve)
         self._check = self._timer(self._on_check)
         self._beside = Background(self)
-        self._beside.found.connect(self._on_found)
+        self._beside.found.connect(self._on_seen)
         self._judged: Analysis | None = None
         self.dragging = False
 
@@ -104,6 +104,9 @@ class Scheduler(QObject):
         else:
             self._beside.drop()
             self._on_found(latest.circuit, look(latest.circuit, quick=True))
+
+    def _on_seen(self, seen: Seen) -> None:
+        self._on_found(*seen)
 
     def _on_found(self, circuit: Circuit, looked: Looked) -> None:
         """Take what a look gave, if the circuit is still the one shown; look on if need be."""

@@ -171,9 +171,7 @@ def test_the_advice_holds_and_nothing_smaller_does(seed: int) -> None:
     trunk, loads = random_circuit(seed)
     plan = plan_sizes(sketch(text_of(trunk, loads), PLAIN))
     found = advised(plan)
-    if found is None:
-        assert any(c.stuck for c in plan.choices)
-        pytest.skip("nothing fits")
+    assert found is not None
     assert holds(found, trunk, loads)
     assert not [s for s in below(found) if holds(s, trunk, loads)]
 
