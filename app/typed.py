@@ -84,7 +84,9 @@ class Typed(QObject):
         self._stand()
 
     def leave(self) -> None:
-        """Close the line and give the keys back to the sheet."""
+        """Close the line and give the keys back to the sheet: all of it where it was laid out."""
+        if not self.line.isHidden() and self._is_laid_out():
+            self.window.view.fit(most=self.window.view.transform().m11())
         self.window.view.cursor_at.typing = False
         self.line.hide()
         self.window.view.setFocus()
@@ -171,8 +173,7 @@ class Typed(QObject):
         now = view.transform().m11()
         view.fit(most=max(now, self._zoom) if laid else now)
         if view.transform().m11() < min(READABLE, now):
-            view.resetTransform()
-            view.scale(now, now)
+            view.zoom(now / view.transform().m11())
             view.ensureVisible(area, 40, 40)
         elif laid:
             self._make_room()

@@ -164,6 +164,25 @@ def test_what_was_just_typed_is_seen_and_not_covered(hands: Hands) -> None:
         assert not hands.window.typed.line.geometry().contains(shown.center()), text
 
 
+def test_the_zoom_told_is_the_zoom_shown_and_all_is_seen_when_the_line_is_left(
+    hands: Hands,
+) -> None:
+    """On a narrow sheet the drawing outgrows what can be read whole while one types."""
+    keyboard, view = Keyboard(hands), hands.window.view
+    hands.window.resize(1000, 700)
+    told, cut = hands.window.sheets.zoom_button, 0
+    for text in lines(PUMP):
+        keyboard.line(text)
+        assert told.text() == f"{round(view.transform().m11() * 100)} %", text
+        whole = view.mapFromScene(hands.window.scene.contents()).boundingRect()
+        cut += not view.rect().contains(whole)
+    assert cut, "nothing was ever out of sight: the sheet is not narrow enough to show anything"
+    keyboard.key(Qt.Key.Key_Escape)
+    whole = view.mapFromScene(hands.window.scene.contents()).boundingRect()
+    assert view.rect().contains(whole)
+    assert told.text() == f"{round(view.transform().m11() * 100)} %"
+
+
 def test_a_typed_part_waits_in_a_row_until_it_is_wired(hands: Hands) -> None:
     keyboard = Keyboard(hands)
     for text in ("battery", "fuse 15 A", "lamp"):
