@@ -17,6 +17,7 @@ from app.gallery.templates import placed, template_of
 from app.keeping import Keep
 from app.owning.form import OwnForm
 from app.recent import RecentMenu, note
+from app.windowing.layout import toggle
 from model.errors import ModelError
 
 if TYPE_CHECKING:
@@ -90,7 +91,7 @@ class Around(QObject):
             self.own.wanted.connect(self.window.edits.place)
             dock.setWidget(self.own)
             empty.deleteLater()
-        dock.setVisible(dock.isHidden())
+        toggle(self.window, "own")
         if not dock.isHidden():
             self.window.resizeDocks([dock], [OWN_HEIGHT], Qt.Orientation.Vertical)
             self.own.open_for_selection()

@@ -64,6 +64,12 @@ class SheetSight(QGraphicsView):
             self.centerOn(wanted.center())
         self.zoomed.emit(self.transform().m11())
 
+    def shows_all(self) -> bool:
+        """Tell whether all of the sheet is seen."""
+        contents = self.sheet_scene.contents()
+        whole = self.mapFromScene(contents).boundingRect()
+        return not contents.isEmpty() and self.viewport().rect().contains(whole)
+
     def put_cursor(self, at: QPointF | None) -> None:
         """Put the cross at which parts are typed at a point of the sheet, or nowhere."""
         self.touch_cursor()

@@ -13,6 +13,7 @@ from app.commanding.finder import CommandFinder
 from app.commanding.keymap import KeyMap, TableKeyMap
 from app.commanding.page import KeysPage
 from app.schedule.keys import FIXED, TABLE_KEYS
+from app.windowing.layout import toggle
 
 if TYPE_CHECKING:
     from app.window import Window
@@ -53,7 +54,7 @@ class CommandActs(QObject):
             self.page.changed.connect(self.window.keys_changed)
             dock.setWidget(self.page)
             empty.deleteLater()
-        dock.setVisible(dock.isHidden())
+        toggle(self.window, "keys")
         if not dock.isHidden():
             self.page.refresh()
             self.window.resizeDocks([dock], [HEIGHT], Qt.Orientation.Vertical)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, QTimer
+
+from app.windowing.layout import toggle
 
 if TYPE_CHECKING:
     from app.window import Window
+
+USUAL = ("tray", "details", "findings")
 
 
 class LookActs(QObject):
@@ -33,9 +37,15 @@ class LookActs(QObject):
     def do_docks(self) -> None:
         """Hide all docks, or show those of the usual view."""
         shown = any(not d.isHidden() for d in self.window.docks.values())
+        if self.window.view.shows_all():
+            QTimer.singleShot(0, self._on_room)
         for key, dock in self.window.docks.items():
-            dock.setVisible(not shown and key not in ("schedule", "own", "keys", "tables", "sizes"))
+            dock.setVisible(not shown and key in USUAL)
         self.window.view.setFocus()
+
+    def _on_room(self) -> None:
+        """Show a sheet that was seen whole as large as it fits into the new room."""
+        self.window.sheets.sights.begin()
 
     def do_sheet(self) -> None:
         """Give the keys to the sheet."""
@@ -122,5 +132,4 @@ class LookActs(QObject):
         self._toggle("schedule")
 
     def _toggle(self, key: str) -> None:
-        dock = self.window.docks[key]
-        dock.setVisible(dock.isHidden())
+        toggle(self.window, key)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 
 from app.fitting.page import SizesPage
+from app.windowing.layout import toggle
 
 if TYPE_CHECKING:
     from app.window import Window
@@ -31,7 +32,7 @@ class SizeActs(QObject):
         if dock.isHidden():
             self._show()
         else:
-            dock.hide()
+            toggle(self.window, "sizes")
 
     def do_size(self) -> None:
         """Size the ways of the loads selected, of the whole circuit where none is."""

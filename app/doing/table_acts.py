@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 
 from app.tabling.page import TablesPage
+from app.windowing.layout import toggle
 from model.editing.tables import take_table
 from model.file import FileError
 from model.file.csv_table import load_table, with_table
@@ -36,7 +37,7 @@ class TableActs(QObject):
             dock.setWidget(self.page)
             dock.visibilityChanged.connect(self._on_shown)
             empty.deleteLater()
-        dock.setVisible(dock.isHidden())
+        toggle(self.window, "tables")
         if not dock.isHidden():
             self.window.resizeDocks([dock], [HEIGHT], Qt.Orientation.Vertical)
             self.page.refresh()

@@ -90,6 +90,7 @@ class AxisView(QWidget):
                 painter.setPen(theme.colour("ink_soft"))
                 painter.drawText(QPointF(x - width / 2, y + metrics.ascent() + 3), text)
                 free = x + width / 2 + GAP
+        painter.setPen(theme.colour("ink_soft"))
         painter.drawText(QPointF(GAP, y + metrics.ascent() + 3), "A")
 
     def _lane(self, painter: QPainter, lane: str, area: QRectF) -> None:

@@ -19,9 +19,10 @@ def choice_row(circuit: Circuit, choice: Choice) -> QTreeWidgetItem:
     """Return the row of one thing that is sized, the reasons against smaller ones under it."""
     fits = choice.fits or tr("none")
     item = QTreeWidgetItem([
-        f"{_what(circuit, choice)}", show(choice.amps, "current"), choice.now, fits,
+        _what(circuit, choice), show(choice.amps, "current"), choice.now, fits,
     ])  # fmt: skip
-    item.setToolTip(0, tr("For {loads}", loads=named(circuit, choice.loads)))
+    loads = tr("For {loads}", loads=named(circuit, choice.loads))
+    item.setToolTip(0, f"{_what(circuit, choice)}\n{loads}")
     item.setToolTip(3, choice.source)
     if choice.differs and choice.stuck is None:
         item.setFlags(item.flags() | Qt.ItemFlag.ItemIsUserCheckable)
@@ -40,13 +41,10 @@ def named(circuit: Circuit, parts: Iterable[str]) -> str:
 
 
 def _what(circuit: Circuit, choice: Choice) -> str:
-    """Return the name of what is sized."""
+    """Return what is sized by reference or numbers; the letters tell fuses, relays and wires."""
     if choice.part:
-        kind = tr("Fuse" if choice.kind == "fuse" else "Relay")
-        return f"{kind} {label(circuit.parts[choice.part])}"
-    names = listed(wire_label(circuit.wires[w]) for w in choice.wires)
-    return tr("Wires {names}", names=names) if len(choice.wires) > 1 else \
-        tr("Wire {names}", names=names)  # fmt: skip
+        return label(circuit.parts[choice.part])
+    return listed(wire_label(circuit.wires[w]) for w in choice.wires)
 
 
 def _not(tried: Tried) -> str:

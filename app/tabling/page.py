@@ -151,7 +151,7 @@ class TablesPage(QWidget):
         self.findings.expandAll()
         count = sum(len(findings) for _, findings in groups)
         same = tr("The findings are the same.")
-        self.said.setText(tr("{count} findings differ.", count=count) if count else same)
+        self.said.setText(tr("Findings that differ: {count}.", count=count) if count else same)
 
     def _head(self, found: Compared) -> None:
         limits = [tr("by {table}", table=t) for t in (found.chosen, found.other)]

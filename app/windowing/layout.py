@@ -80,6 +80,15 @@ def dock(
     return made
 
 
+def toggle(window: Window, key: str) -> None:
+    """Show a dock, or put it away; keys that went to it go to the sheet then."""
+    made, focus = window.docks[key], window.focusWidget()
+    inside = focus is not None and made.isAncestorOf(focus)
+    made.setVisible(made.isHidden())
+    if made.isHidden() and inside:
+        window.view.setFocus()
+
+
 def _menus(window: Window) -> None:
     """Put every action into its menu."""
     for spec in ACTIONS:

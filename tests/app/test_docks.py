@@ -7,10 +7,12 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 
 from app.actions import ACTIONS
 from app.docks.rows import TypedLine
 from model.circuit import Part
+from model.file import load
 from model.wiresize import Size
 from tests.app.hands import Hands
 
@@ -153,6 +155,40 @@ def test_one_key_hides_every_dock(hands: Hands) -> None:
     assert [k for k, d in hands.window.docks.items() if d.isVisible()] == [
         "tray", "details", "findings",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("dock", ["schedule", "own", "keys", "tables", "sizes", "details"])
+def test_a_dock_that_is_put_away_gives_the_keys_to_the_sheet(hands: Hands, dock: str) -> None:
+    _fuse(hands)
+    action = hands.window.actions_[f"dock_{dock}"]
+    if hands.window.docks[dock].isHidden():
+        action.trigger()
+    inside = hands.window.docks[dock].findChildren(QWidget)
+    next(
+        w for w in inside if w.isVisible() and w.focusPolicy() & Qt.FocusPolicy.TabFocus
+    ).setFocus()
+    action.trigger()
+    assert hands.window.focusWidget() is hands.window.view
+
+
+def test_a_sheet_seen_whole_is_seen_whole_in_the_room_of_hidden_docks(hands: Hands) -> None:
+    view = hands.window.view
+    hands.window.files.show_circuit(load(Path("assets/examples/horn.voltwalk")).circuit)
+    hands.settle()
+    view.fit()
+    before = view.transform().m11()
+    hands.key(Qt.Key.Key_F8)
+    hands.settle()
+    assert view.shows_all()
+    middle = hands.window.scene.contents().center()
+    assert abs(view.middle().x() - middle.x()) < 5
+    assert view.transform().m11() > before
+    view.zoom(3.0)
+    assert not view.shows_all()
+    kept = view.transform().m11()
+    hands.key(Qt.Key.Key_F8)
+    hands.settle()
+    assert view.transform().m11() == kept  # a person chose it
 
 
 def test_a_letter_typed_into_a_line_is_a_letter(hands: Hands) -> None:
