@@ -116,10 +116,6 @@ class Bundles:
             self._known[key] = self._least(wire, None)
         return self._known[key]
 
-    def held_in(self, wire: Wire, row: int) -> Held | None:
-        """Return what a wire may carry among the wires loaded in one state."""
-        return None if wire.size is None else self._least(wire, row)
-
     def worst(self, wire: Wire, edge: int) -> tuple[Held, float, int] | None:
         """Return limit, amperes and state of a bundled wire where it is nearest its limit.
 

@@ -14,7 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from checks.case import Case, Use
+from checks.feeds import is_battery
 from checks.sizing.rests import OF_LOADS
+from model.circuit import Part
 from model.linear import Bools
 from model.lookup import number, rating
 from model.states import Setting
@@ -85,8 +87,9 @@ class Energy:
     scenarios
         rest, most (the state in which most is drawn together), use (averages, where a share of
         time was told), start (the state in which a starter draws most), as far as there are such.
-    capacity_ah, capacity_assumed
-        Of all batteries together, and whether one of them is not stated.
+    capacity_ah, spare_ah, capacity_assumed
+        Of the batteries that stand on the ground side (what is in series with one adds volts, not
+        charge), what they hold above half of it, and whether one of them is not stated.
     rated_a, rated_assumed
         Of all alternators together, 0 without one, and whether one of them is not stated.
     """
@@ -94,6 +97,7 @@ class Energy:
     rows: tuple[Row, ...]
     scenarios: tuple[Scenario, ...]
     capacity_ah: float
+    spare_ah: float
     capacity_assumed: bool
     rated_a: float
     rated_assumed: bool
@@ -104,8 +108,8 @@ class Energy:
         return IDLE_SHARE * self.rated_a
 
     def lasts_h(self, amps: float) -> float:
-        """Return the hours in which a current takes half the batteries' charge."""
-        return HALF * self.capacity_ah / amps if amps > 0.0 else float("inf")
+        """Return the hours in which a current takes the batteries down to half their charge."""
+        return self.spare_ah / amps if amps > 0.0 else float("inf")
 
     def scenario(self, name: str) -> Scenario | None:
         """Return a scenario by its name, None where the circuit has no such."""
@@ -131,15 +135,16 @@ def energy_of(case: Case, used: Mapping[str, float] | None = None) -> Energy:
         if use.draws != "starter"
     ]
     kept = tuple(r for r in rows if r.runs_a > LEAST_A)
-    capacity, capacity_assumed = _sum(case, "battery", "capacity_ah")
-    rated, rated_assumed = _sum(case, "alternator", "limit_a")
+    batteries = _batteries(case)
+    alternators = [p for p in case.circuit.parts.values() if p.kind == "alternator"]
     return Energy(
         kept,
         tuple(_scenarios(case, calm, kept if used else ())),
-        capacity,
-        capacity_assumed,
-        rated,
-        rated_assumed,
+        sum(number(case.circuit, p, "capacity_ah") for p in batteries),
+        sum(_spare_ah(case, p) for p in batteries),
+        _assumes(case, batteries, "capacity_ah"),
+        sum(number(case.circuit, p, "limit_a") for p in alternators),
+        _assumes(case, alternators, "limit_a"),
     )
 
 
@@ -195,8 +200,19 @@ def _scenarios(case: Case, calm: Bools, rows: tuple[Row, ...]) -> list[Scenario]
     return found
 
 
-def _sum(case: Case, kind: str, key: str) -> tuple[float, bool]:
-    """Return a rating summed over the parts of a kind, and whether one of them is not stated."""
-    parts = [p for p in case.circuit.parts.values() if p.kind == kind]
-    origins = [rating(case.circuit, p, key).origin for p in parts]
-    return sum(number(case.circuit, p, key) for p in parts), "default" in origins
+def _batteries(case: Case) -> list[Part]:
+    """Return the batteries whose minus is on the ground side, all of them where none is."""
+    all_of = [(e, case.circuit.parts[e.owner]) for e in case.sources if is_battery(e)]
+    standing = [part for edge, part in all_of if edge.b in case.always_ground]
+    return standing or [part for _, part in all_of]
+
+
+def _spare_ah(case: Case, battery: Part) -> float:
+    """Return what a battery holds above half its charge."""
+    charge = number(case.circuit, battery, "charge", 1.0)
+    return number(case.circuit, battery, "capacity_ah") * max(charge - HALF, 0.0)
+
+
+def _assumes(case: Case, parts: list[Part], key: str) -> bool:
+    """Tell whether a rating of one of some parts is not stated."""
+    return any(rating(case.circuit, p, key).origin == "default" for p in parts)

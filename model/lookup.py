@@ -192,8 +192,3 @@ def next_wire_number(circuit: Circuit) -> str:
     used = [w.number[1:] for w in circuit.wires.values() if re.fullmatch(r"W\d+", w.number)]
     highest = max(used, key=int, default="0")
     return f"W{int(highest) + 1:0{len(highest)}d}"
-
-
-def spec_of(circuit: Circuit, part: Part, key: str) -> RatingSpec | None:
-    """Return the specification of a rating, or None."""
-    return kind_of(circuit, part).specs.get(key)

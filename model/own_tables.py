@@ -86,12 +86,6 @@ def own_bands(circuit: Circuit) -> tuple[Band, ...]:
     return tuple(as_band(t) for t in own_of(circuit, "fuse-band"))
 
 
-def band_source(circuit: Circuit, band_id: str) -> str:
-    """Return where the band of a fuse is from, "" where it is not known."""
-    known = (*own_bands(circuit), *fuse_file().bands)
-    return next((f"{b.source} ({b.standing})" for b in known if b.id == band_id), "")
-
-
 def typed_rating(circuit: Circuit, type_name: str, key: str) -> tuple[Value, str] | None:
     """Return a rating by the type of a part, with its source; None where no table has it."""
     for table in own_of(circuit, "types"):

@@ -178,7 +178,8 @@ the share of time that a load is used; the others count as used all the time.
         "positions": {"S1": "ON"},       the state; empty for averages
         "engine": "stopped",             null for averages
         "half_lasts_h": null}],          hours to half of the batteries' charge; null: for ever
-     "battery_ah": 60.0,                 of all batteries
+     "battery_ah": 60.0,                 of the batteries on the ground side
+     "battery_spare_ah": 30.0,           what they hold above half of it
      "battery_assumed": true,            one of them is not stated
      "alternator_a": 0.0,                of all alternators
      "alternator_assumed": false,

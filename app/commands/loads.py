@@ -83,6 +83,7 @@ def energy_data(circuit: Circuit, names: Names, energy: Energy) -> dict[str, Any
             for s in energy.scenarios
         ],
         "battery_ah": energy.capacity_ah,
+        "battery_spare_ah": energy.spare_ah,
         "battery_assumed": energy.capacity_assumed,
         "alternator_a": energy.rated_a,
         "alternator_assumed": energy.rated_assumed,
@@ -150,7 +151,7 @@ def scenario_line(circuit: Circuit, energy: Energy, scenario: Scenario) -> str:
             f"{100 * scenario.amps / energy.idle_a:.0f} % of what it may give at idle"
         )
     if energy.capacity_ah > 0.0:
-        text += f"; from the battery alone half its charge lasts {_long(energy, scenario)}"
+        text += f"; the battery alone is at half its charge after {_long(energy, scenario)}"
     return text + "."
 
 

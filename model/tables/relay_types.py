@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from model.tables.store import Table, find, read
+from model.tables.store import Table, read
 
 CLASS_24_V = 18.0
 """Nominal voltage above which the figures for 24 V hold."""
@@ -52,8 +52,3 @@ def relay_type_file() -> RelayTypeFile:
 def relay_types() -> tuple[RelayType, ...]:
     """Return every type, the smallest contact first."""
     return relay_type_file().types
-
-
-def relay_type(type_id: str) -> RelayType:
-    """Return one type, such as ``cube``; raises `UnknownNameError`."""
-    return find(relay_types(), type_id, "type of relay")

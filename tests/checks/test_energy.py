@@ -88,3 +88,20 @@ def test_loads_that_never_run_together_are_not_added() -> None:
     energy = energy_of(Case(sketch(without, PLAIN)))
     most = energy.scenario("most")
     assert most is not None and most.amps == pytest.approx(6.02, rel=1e-3)
+
+
+def test_a_battery_that_is_not_full_lasts_as_long_as_what_is_above_half() -> None:
+    """40 Ah at 80 %: 12 Ah above half; at 40 % nothing."""
+    for charge, spare in ((0.8, 12.0), (0.4, 0.0), (1.0, 20.0)):
+        text = TWO.replace("capacity_ah=40", f"capacity_ah=40 charge={charge}")
+        energy = energy_of(Case(sketch(text, PLAIN)))
+        assert energy.spare_ah == pytest.approx(spare)
+        assert energy.lasts_h(2.0) == pytest.approx(spare / 2.0)
+
+
+def test_batteries_in_series_hold_no_more_charge_and_side_by_side_they_do() -> None:
+    second = "    G9 battery voltage_v=12 capacity_ah=40\n"
+    series = TWO.replace("W1 G1.+ F1.1", "W1 G9.+ F1.1") + second + "    W13 G9.- G1.+ 120 0.001"
+    beside = TWO + second + "    W13 G9.+ G1.+ 120 0.001\n    W14 G9.- X1.g 120 0.001"
+    assert energy_of(Case(sketch(series, PLAIN))).capacity_ah == 40.0
+    assert energy_of(Case(sketch(beside, PLAIN))).capacity_ah == 80.0
