@@ -14,7 +14,7 @@ host, slot, name, terminals (a,b,c), table (OFF;ON:1-2,1-3), duty (names, "not-"
 denies it).
 A first line "24 V" makes it a 24 V circuit. "zone bay 85" is a zone of 85 °C, in which parts with
 zone=bay are; "bundle B1 W2 W3" after its wires is a branch they lie in, "bundle B1@bay …" one in
-that zone.
+that zone, "sheath B2 W4 W5" one with a sheath around it.
 """
 
 from __future__ import annotations
@@ -49,9 +49,10 @@ def sketch(text: str, settings: Settings | None = None) -> Circuit:
             now = replace(now, nominal_v=float(words[0]))
         elif words[0] == "zone" and len(words) == 3:
             zones[words[1]] = Zone(words[1], words[1], float(words[2]))
-        elif words[0] == "bundle" and len(words) > 2:
+        elif words[0] in ("bundle", "sheath") and len(words) > 2:
             name, _, zone = words[1].partition("@")
-            branches[name] = Branch(name, name, zone=zone)
+            cover = "" if words[0] == "bundle" else words[0]
+            branches[name] = Branch(name, name, zone=zone, cover=cover)
             for number in words[2:]:
                 along = (*wires[number].branches, name)
                 wires[number] = replace(wires[number], branches=along)

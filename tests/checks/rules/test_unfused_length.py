@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from checks.case import Case
 from checks.rules import unfused_length
-from tests.checks.rules.looking import look, places
+from checks.sketch import sketch
+from model.circuit import Branch, Cable
+from tests.checks.rules.looking import look, places, settings
 
 ONE = """
     G1 battery
@@ -129,3 +134,63 @@ def test_the_link_of_batteries_in_series_is_exempt() -> None:
         W3 X1.g G1.- 35 0.3
     """
     assert look(unfused_length, text) == []
+
+
+# --- 7/40/72 in: in a sheath 40 in (1.016 m), straight from the post 72 in (1.829 m) -------------
+
+SHEATH = """
+    G1 battery
+    P1 stud
+    F1 fuse-blade rating_a=10
+    W1 G1.+ P1.s 16 0.1
+    W2 P1.s F1.1 2.5 {length}
+    sheath B1 {wires}
+"""
+
+
+@pytest.mark.parametrize(
+    ("length", "wanted"),
+    [(0.2, ""), (0.201, "advice"), (0.916, "advice"), (0.917, "danger"), (1.5, "danger")],
+)
+def test_in_a_sheath_from_the_source_on_forty_inches_are_practice(
+    length: float, wanted: str
+) -> None:
+    # 0.1 m of W1 before it: 0.3 m and 1.016 m are reached at 0.2 m and 0.916 m.
+    found = look(unfused_length, SHEATH.format(length=length, wires="W1 W2"))
+    assert places(found) == ([(wanted, ("G1", "W2"))] if wanted else [])
+    if found:
+        assert "40 in (1.02 m)" in found[0].sentence()
+        assert found[0].values["length"] == pytest.approx(0.1 + length)
+
+
+def test_a_bare_piece_before_the_sheath_leaves_seven_inches() -> None:
+    found = look(unfused_length, SHEATH.format(length=0.5, wires="W2"))
+    assert places(found) == [("danger", ("G1", "W2"))]
+    assert "7 in (0.18 m)" in found[0].sentence()
+
+
+@pytest.mark.parametrize(
+    ("length", "wanted"), [(0.3, ""), (0.31, "advice"), (1.829, "advice"), (1.83, "danger")]
+)
+def test_seventy_two_inches_for_one_sheathed_wire_from_the_post(length: float, wanted: str) -> None:
+    found = look(unfused_length, ONE.format(length=length) + "sheath B1 W1")
+    assert places(found) == ([(wanted, ("G1", "W1"))] if wanted else [])
+    assert all("72 in (1.83 m)" in f.sentence() for f in found)
+
+
+def test_tape_is_no_sheath_and_a_short_branch_covers_no_long_wire() -> None:
+    made = sketch(ONE.format(length=0.5) + "sheath B1 W1", settings())
+    for branch in (Branch("B1", cover="tape"), Branch("B1", cover="conduit", length_m=0.4)):
+        bare = replace(made, branches={"B1": branch})
+        assert [f.severity for f in unfused_length.find(Case(bare))] == ["danger"]
+    whole = replace(made, branches={"B1": Branch("B1", cover="conduit", length_m=0.5)})
+    assert [f.severity for f in unfused_length.find(Case(whole))] == ["advice"]
+
+
+def test_a_core_of_a_sheathed_cable_is_sheathed() -> None:
+    made = sketch(ONE.format(length=0.25), settings())
+    wire = replace(made.wires["W1"], cable="C1")
+    cable = replace(made, wires={**made.wires, "W1": wire}, cables={"C1": Cable("C1")})
+    assert [f.severity for f in unfused_length.find(Case(cable))] == ["advice"]
+    sheathed = replace(cable, cables={"C1": Cable("C1", sheath="rubber")})
+    assert list(unfused_length.find(Case(sheathed))) == []
