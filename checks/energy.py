@@ -1,9 +1,9 @@
 """What loads draw from battery and alternator: the load table, and how long a battery lasts.
 
 Currents are those of the solved states. What a load takes on average is its running current times
-the share of time that it is used, which the user tells; where nothing is told it counts as used
-all the time, the careful side. Whether an alternator covers it at idle is left to its maker's
-curve: an alternator gives its rated current at speed only.
+the share of time that it is in use, a rating of its part or told for once; where neither is, it
+counts as used all the time, the careful side. Whether an alternator covers it at idle is left to
+its maker's curve: an alternator gives its rated current at speed only.
 """
 
 from __future__ import annotations
@@ -45,8 +45,9 @@ class Row:
         none beyond running).
     rests_a
         Its current with every control at rest and the engine stopped.
-    use
-        Share of time that it is used, 0 to 1.
+    use, use_key, use_told
+        Share of time that it is used, 0 to 1, the rating of its part that holds it, and whether
+        it is stated there or told.
     assumed
         Names of what is not stated of it and taken as usual.
     """
@@ -60,6 +61,8 @@ class Row:
     rests_a: float
     use: float
     assumed: tuple[str, ...] = ()
+    use_key: str = "use_share"
+    use_told: bool = False
 
     @property
     def average_a(self) -> float:
@@ -124,7 +127,7 @@ def energy_of(case: Case, used: Mapping[str, float] | None = None) -> Energy:
     case
         The circuit, analysed.
     used
-        Shares of time by id of a load's part, 0 to 1; 1 for those left out.
+        Shares of time by id of a load's part, 0 to 1, instead of what the part states.
     """
     shares = used or {}
     calm = ~case.cranking & ~case.cleared
@@ -139,7 +142,7 @@ def energy_of(case: Case, used: Mapping[str, float] | None = None) -> Energy:
     alternators = [p for p in case.circuit.parts.values() if p.kind == "alternator"]
     return Energy(
         kept,
-        tuple(_scenarios(case, calm, kept if used else ())),
+        tuple(_scenarios(case, calm, kept if any(r.use_told for r in kept) else ())),
         sum(number(case.circuit, p, "capacity_ah") for p in batteries),
         sum(_spare_ah(case, p) for p in batteries),
         _assumes(case, batteries, "capacity_ah"),
@@ -156,6 +159,8 @@ def _row(case: Case, use: Use, calm: Bools, coil: bool, shares: Mapping[str, flo
     times = 1.0 if coil else number(case.circuit, use.part, f"{prefix}start_multiple", 1.0)
     lasts = 0.0 if coil else number(case.circuit, use.part, f"{prefix}start_s", 0.0)
     starts = times > 1.0 and lasts > 0.0
+    use_key = "coil_use_share" if coil else f"{prefix}use_share"
+    share = shares.get(use.part.id, number(case.circuit, use.part, use_key, 1.0))
     several = sum(u.part.id == use.part.id for u in (case.coils if coil else case.loads)) > 1
     return Row(
         use.part.id,
@@ -165,8 +170,10 @@ def _row(case: Case, use: Use, calm: Bools, coil: bool, shares: Mapping[str, flo
         runs * times if starts else runs,
         lasts if starts else 0.0,
         float(amps[0]),
-        min(max(shares.get(use.part.id, 1.0), 0.0), 1.0),
+        min(max(share, 0.0), 1.0),
         tuple(_assumed(case, use, coil, starts)),
+        use_key,
+        use.part.id in shares or use.part.ratings.get(use_key) is not None,
     )
 
 

@@ -158,7 +158,8 @@ for some load.
 voltwalk loads FILE [--use REF=SHARE …] [--json]
 ------------------------------------------------
 What every load and coil draws, and what all of them ask of battery and alternator. `--use` tells
-the share of time that a load is used; the others count as used all the time.
+the share of time that a load is in use, instead of what the file states (`use_share`); where
+neither does, it counts as used all the time.
 ::
 
     {"file": "pump.voltwalk",

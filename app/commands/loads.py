@@ -35,7 +35,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="REF=SHARE",
-        help="share of time that a load is used, 0.3 or 30 %%; all of it if not told",
+        help="share of time that a load is in use, 0.3 or 30 %%, instead of what the file states",
     )
 
 

@@ -19,7 +19,9 @@ from model.circuit import Circuit, Part, Wire
 from model.editing import rename_part
 from model.editing.lying import put_in_zone
 from model.edits import set_part, set_rating
+from model.errors import QuantityError
 from model.kinds import Duty, RatingSpec
+from model.kinds.specs import is_part_of_one
 from model.lookup import body_of, duty_of, kind_of, label, rating
 from model.own_tables import type_names
 from model.units import parse, show
@@ -266,9 +268,22 @@ class _Rating:
     spec: RatingSpec
 
     def __call__(self, circuit: Circuit, text: str) -> Change | None:
-        plain = self.spec.quantity in ("choice", "text")
-        value = None if not text else text if plain else parse(text, self.spec.quantity)
-        return set_rating(circuit, self.part_id, self.spec.key, value)
+        return rating_change(circuit, self.part_id, self.spec, text)
+
+
+def rating_change(circuit: Circuit, part_id: str, spec: RatingSpec, text: str) -> Change:
+    """Return the change of a rating to what was typed; nothing goes back to the default.
+
+    Raises
+    ------
+    QuantityError
+        The text is no such value.
+    """
+    plain = spec.quantity in ("choice", "text")
+    value = None if not text else text if plain else parse(text, spec.quantity)
+    if is_part_of_one(spec.key) and isinstance(value, float) and not 0.0 <= value <= 1.0:
+        raise QuantityError(f"“{text}” is no part of the whole: type 0 to 100 %.")
+    return set_rating(circuit, part_id, spec.key, value)
 
 
 @dataclass(frozen=True, slots=True)

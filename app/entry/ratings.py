@@ -21,6 +21,7 @@ from app.entry.values import Measure, amount, measure, quantities
 from app.entry.words import Clause, Word, span_of
 from model.circuit import Circuit, Part
 from model.kinds import Kind, RatingSpec, Value
+from model.kinds.specs import is_part_of_one
 from model.lookup import rating
 
 BARE = {"protection": "current", "diode": "resistance"}
@@ -183,6 +184,8 @@ def _checked(number: Measure, quantity: str, key: str) -> float:
         )
     if value == 0 and not zero_is_fine:
         raise Refused(f"“{number.text}” must be more than nothing.", number.span)
+    if is_part_of_one(key) and value > 1.0:
+        raise Refused(f"“{number.text}” is more than the whole: type 0 to 100 %.", number.span)
     return value
 
 

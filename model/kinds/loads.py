@@ -222,7 +222,11 @@ STARTER = Kind(
         ),
     ),
     (
-        *load_specs(150.0, "motor", 3.0, 0.1, src.TYPICAL_LOADS),
+        *(
+            s
+            for s in load_specs(150.0, "motor", 3.0, 0.1, src.TYPICAL_LOADS)
+            if s.key != "use_share"
+        ),
         *(
             s
             if s.key not in ("coil_ohm",)
@@ -236,6 +240,7 @@ STARTER = Kind(
                 follows="coil_v",
             )
             for s in coil_specs()
+            if s.key != "coil_use_share"
         ),
         *contact_specs(500.0, 500.0, "relay_contact_ohm", 0.0005),
     ),

@@ -9,6 +9,11 @@ SUPPRESSIONS = ("none", "resistor", "diode")
 LAWS = ("resistor", "motor", "filament", "constant power", "led")
 
 
+def is_part_of_one(key: str) -> bool:
+    """Tell whether a rating is a share that cannot be below 0 or above 1."""
+    return key == "charge" or key.endswith("use_share")
+
+
 def contact_specs(
     contact_a: float, at_24: float, constant: str, ohm: float
 ) -> tuple[RatingSpec, ...]:
@@ -60,6 +65,7 @@ def coil_specs(suppression: str = "none") -> tuple[RatingSpec, ...]:
         ),
         RatingSpec("must_pull_in_share", "must pull in at", "share", 0.70, src.RELAY_GUARANTEED),
         RatingSpec("must_drop_out_share", "must let go at", "share", 0.10, src.RELAY_GUARANTEED),
+        RatingSpec("coil_use_share", "coil in use", "share", 1.0, src.ALL_THE_TIME),
         RatingSpec("operate_s", "operate time", "time", 0.010, src.RELAY_TIMES),
         RatingSpec("release_s", "release time", "time", 0.005, src.RELAY_TIMES),
         RatingSpec(
@@ -149,4 +155,5 @@ def load_specs(
             18.0,
             follows=f"{p}at_v",
         ),
+        RatingSpec(f"{p}use_share", f"{title}in use", "share", 1.0, src.ALL_THE_TIME),
     )

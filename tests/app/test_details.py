@@ -159,3 +159,16 @@ def test_a_list_that_serves_another_thing_has_the_choices_of_that(hands: Hands) 
     assert (box.count(), box.currentText()) == (plain + 1, "XQ")  # type: ignore[union-attr]
     _select(hands, second)
     assert box.count() == plain  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("text", ["150 %", "-1 %"])
+def test_more_than_the_whole_is_refused_where_it_was_typed(hands: Hands, text: str) -> None:
+    _drawn(hands)
+    load = hands.part("E1").id
+    hands.window.session.select(frozenset({load}))
+    hands.settle()
+    row = hands.window.details.rows["use_share"]
+    QTest.keyClicks(row.input, text)
+    QTest.keyClick(row.input, Qt.Key.Key_Return)
+    assert "type 0 to 100 %" in row.note.text()
+    assert "use_share" not in hands.circuit.parts[load].ratings

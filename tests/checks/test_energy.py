@@ -105,3 +105,17 @@ def test_batteries_in_series_hold_no_more_charge_and_side_by_side_they_do() -> N
     beside = TWO + second + "    W13 G9.+ G1.+ 120 0.001\n    W14 G9.- X1.g 120 0.001"
     assert energy_of(Case(sketch(series, PLAIN))).capacity_ah == 40.0
     assert energy_of(Case(sketch(beside, PLAIN))).capacity_ah == 80.0
+
+
+def test_a_share_that_a_part_states_holds_until_another_is_told() -> None:
+    """A quarter of 6 A is 1.5 A; a motor of its own share beside it; a coil has a share too."""
+    text = TWO.replace("resistance_ohm=2", "resistance_ohm=2 use_share=0.25")
+    energy = energy_of(Case(sketch(text, PLAIN)))
+    rows = {r.part: r for r in energy.rows}
+    assert (rows["E1"].use, rows["E1"].use_key, rows["E1"].use_told) == (0.25, "use_share", True)
+    assert (rows["M1"].use, rows["M1"].use_told) == (1.0, False)
+    use = energy.scenario("use")
+    assert use is not None and use.amps == pytest.approx(4.52, rel=1e-3)  # 1.5 + 3 + 0.02
+    assert energy_of(Case(sketch(text, PLAIN)), {"E1": 0.5}).rows[0].average_a == pytest.approx(
+        3.0, rel=1e-4
+    )

@@ -20,6 +20,7 @@ REFUSED = [
     ("fuse 15 A 20 A", "20 A", "“20 A” is a second rating"),
     ("fuse 0 A", "0 A", "“0 A” must be more than nothing."),
     ("fuse -5 A", "-5 A", "“-5 A” is less than nothing"),
+    ("pump use 150 %", "150 %", "“150 %” is more than the whole"),
     ("lamp 1,500 W", "1,500 W", "“1,500” can be 1.500 or 1500: write it so."),
     ("connector 900 ways", "900", "“900” is no number of ways: type 1 to 200."),
     ("switch A B C", "A B C", "has 2 positions, OFF or ON: type 2 names."),
