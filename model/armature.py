@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -33,11 +34,13 @@ class Winding:
 
 def windings(network: Network) -> list[Winding]:
     """Return every coil of a network."""
+    circuit, kept = network.circuit, network.frame.kept
     return [
-        _winding(network.circuit, index, edge, edge.inner)
+        kept("winding", index, (edge, circuit.parts[edge.owner]),
+             partial(_winding, circuit, index, edge, edge.inner))
         for index, edge in network.of_role("coil")
         if isinstance(edge.inner, Coil)
-    ]
+    ]  # fmt: skip
 
 
 def _winding(circuit: Circuit, index: int, edge: Edge, coil: Coil) -> Winding:
@@ -68,7 +71,8 @@ class Coils:
         self._plain = np.array([w.action == "hold" for w in self.all], np.bool_)
         self._moves = [w.moves for w in self.all]
         self.armatures = list(dict.fromkeys(self._moves))
-        self._column = np.array([self.armatures.index(m) for m in self._moves], np.intp)
+        columns = {m: k for k, m in enumerate(self.armatures)}
+        self._column = np.array([columns[m] for m in self._moves], np.intp)
         self._clever = [i for i, w in enumerate(self.all) if w.action != "hold"]
 
     def moved(

@@ -39,6 +39,12 @@ def settings_of(solver: Solver, most: int = MOST_STATES, *, quick: bool = False)
     `quick` takes a few that show almost everything: rest, each control moved alone, every control
     where it closes most, and each of them moved from there.
     """
+    name = ("asked", most, quick, has_engine(solver))
+    return solver.network.frame.fact(name, lambda: _settings_of(solver, most, quick))
+
+
+def _settings_of(solver: Solver, most: int, quick: bool) -> Asked:
+    """Return the settings of a circuit, reckoned anew."""
     circuit = solver.circuit
     choices = _choices(solver)
     rest = {key: values[0] for key, values in choices.items()}
@@ -71,13 +77,13 @@ def has_engine(solver: Solver) -> bool:
     """Tell whether the engine matters: an alternator, or a load that keeps it running."""
     return bool(solver.keepers) or any(
         isinstance(e.inner, SourcePath) and e.inner.source == "alternator"
-        for e in solver.network.edges
+        for _, e in solver.network.of_role("source")
     )
 
 
 def _clocked(solver: Solver) -> bool:
     """Tell whether a relay with a clock is there."""
-    inner = (e.inner for e in solver.network.edges)
+    inner = (e.inner for _, e in solver.network.of_role("coil"))
     return any(isinstance(i, Coil) and i.action in CLOCKED for i in inner)
 
 

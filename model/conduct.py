@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import overload
 
 import numpy as np
@@ -24,6 +25,10 @@ LED_SHARE = 0.7
 """Share of an LED lamp's stated voltage that its chips take; from memory, not confirmed."""
 
 
+Contacts = list[tuple[int, Contact]]
+"""Contacts with the index of their edge."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Base:
     """Conductances with every control at rest, no armature in, one engine and supply."""
@@ -40,49 +45,59 @@ class Conductor:
     def __init__(self, network: Network) -> None:
         self.network = network
         self._circuit = network.circuit
+        frame = network.frame
         ohm = np.array([e.ohm for e in network.edges], np.float64)
         self._g = np.divide(1.0, ohm, out=np.zeros_like(ohm), where=ohm > 0)
         self._sources = list(network.of_role("source"))
         self._lawful = dict(self._own_laws())
-        self.rests = {
-            p.id: body.rest
-            for p in self._circuit.parts.values()
-            if (body := body_of(self._circuit, p)).positions
-        }
-        self.by_control: dict[str, list[tuple[int, Contact]]] = {}
-        self.by_armature: dict[Armature, list[tuple[int, Contact]]] = {}
-        self._sort_contacts()
+        self.rests = frame.fact("rests", self._rest_positions)
+        self.by_control, self.by_armature = frame.fact("contacts", self._sorted_contacts)
         self._faults = Faulting(network, self._g, self.rests, self.by_control)
         self._bases: dict[tuple[str, str], _Base] = {}
-        self._pattern = Pattern(network.count, network.a, network.b)
-        self._joints = Islands(network.count, network.a, network.b, self._fixed())
-        self._order()
+        fixed = self._fixed()
+        self._joints = frame.fact(
+            ("joints", fixed.tobytes()),
+            lambda: Islands(network.count, network.a, network.b, fixed),
+        )
+        self._pattern = frame.fact("pattern", self._ordered)
 
-    def _sort_contacts(self) -> None:
-        """Sort the contacts by what moves them."""
+    def _rest_positions(self) -> dict[str, str]:
+        """Return the rest position of every control, by part id."""
+        parts = self._circuit.parts.values()
+        bodies = ((p.id, body_of(self._circuit, p)) for p in parts)
+        return {part_id: body.rest for part_id, body in bodies if body.positions}
+
+    def _sorted_contacts(self) -> tuple[dict[str, Contacts], dict[Armature, Contacts]]:
+        """Return the contacts sorted by what moves them: by control, and by armature."""
+        by_control: dict[str, Contacts] = {}
+        by_armature: dict[Armature, Contacts] = {}
         for index, edge in self.network.of_role("contact"):
             contact = edge.inner
             if not isinstance(contact, Contact):
                 continue
             if contact.by:
-                key = (edge.owner, contact.by)
-                self.by_armature.setdefault(key, []).append((index, contact))
+                by_armature.setdefault((edge.owner, contact.by), []).append((index, contact))
             else:
-                self.by_control.setdefault(edge.owner, []).append((index, contact))
+                by_control.setdefault(edge.owner, []).append((index, contact))
+        return by_control, by_armature
 
-    def _order(self) -> None:
-        """Let the pattern find its order once, on the rest state."""
-        if not self._pattern.dense:
-            net = self.network
+    def _ordered(self) -> Pattern:
+        """Return the pattern of the matrix, its order found once, on the rest state."""
+        net = self.network
+        pattern = Pattern(net.count, net.a, net.b)
+        if not pattern.dense:
             g = np.maximum(self._base("stopped", "resting").g, 1e-3)
             joined = islands(net.count, net.a, net.b, np.ones(len(g), np.bool_))
-            self._pattern.order(g, zeros_of(joined, net.reference))
+            pattern.order(g, zeros_of(joined, net.reference))
+        return pattern
 
     def _fixed(self) -> Bools:
         """Tell which edges conduct whatever is switched."""
         moving = ("contact", "diode", "source")
-        plain = [e.role not in moving for e in self.network.edges]
-        fixed = np.array(plain, np.bool_)
+        edges = self.network.edges
+        fixed = self.network.frame.fact(
+            "never moving", lambda: np.array([e.role not in moving for e in edges], np.bool_)
+        ).copy()
         for index, law in self._lawful.items():
             fixed[index] = not isinstance(law, Junction)
         return fixed
@@ -180,19 +195,20 @@ class Conductor:
 
     def _own_laws(self) -> Iterator[tuple[int, Device | float]]:
         """Yield the law of every diode and load: a device, or a plain conductance."""
+        kept, parts = self.network.frame.kept, self._circuit.parts
         for index, edge in self.network.of_role("diode", "load"):
-            part = self._circuit.parts[edge.owner]
-            inner = edge.inner
-            if isinstance(inner, DiodePath):
-                yield (
-                    index,
-                    Junction(
-                        number(self._circuit, part, inner.volt, 0.7),
-                        number(self._circuit, part, inner.ohm, 0.03),
-                    ),
-                )
-            elif isinstance(inner, LoadPath):
-                yield index, self._load(edge.owner, inner.prefix)
+            part, inner = parts[edge.owner], edge.inner
+            if isinstance(inner, DiodePath | LoadPath):
+                yield index, kept("law", index, (part, edge), partial(self._law, part, inner))
+
+    def _law(self, part: Part, inner: DiodePath | LoadPath) -> Device | float:
+        """Return the law of a diode or load."""
+        if isinstance(inner, LoadPath):
+            return self._load(part.id, inner.prefix)
+        return Junction(
+            number(self._circuit, part, inner.volt, 0.7),
+            number(self._circuit, part, inner.ohm, 0.03),
+        )
 
     def _load(self, part_id: str, prefix: str) -> Device | float:
         """Return the law of a load; motors run in proportion to their voltage."""

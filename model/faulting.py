@@ -40,9 +40,11 @@ class Faulting:
     ) -> None:
         self._network, self._closed_s = network, closed_s
         self._rests, self._by_control = rests, by_control
-        self._owned: dict[str, list[int]] = {}
-        for index, edge in enumerate(network.edges):
-            self._owned.setdefault(edge.owner, []).append(index)
+
+    @property
+    def _owned(self) -> dict[str, list[int]]:
+        """The edges of every part and wire."""
+        return self._network.frame.fact("owned", lambda: _owned(self._network))
 
     def put(self, out: Conducting, faults: Sequence[Fault]) -> None:
         """Set every fault; those that touch something last, since they add edges."""
@@ -131,3 +133,11 @@ class Faulting:
             if edge.b == self._network.reference and getattr(edge.inner, "source", "") == "battery":
                 return edge.a
         return None
+
+
+def _owned(network: Network) -> dict[str, list[int]]:
+    """Return the edges of every part and wire."""
+    found: dict[str, list[int]] = {}
+    for index, edge in enumerate(network.edges):
+        found.setdefault(edge.owner, []).append(index)
+    return found

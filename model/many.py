@@ -6,7 +6,7 @@ the small system that they make, the armatures that follow, until nothing moves.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import numpy as np
@@ -16,7 +16,6 @@ from model.batch import Stack, Stopped
 from model.linear import Bools, Floats, Ints
 from model.lowrank import devices_stay
 from model.solver import Solver
-from model.states import Setting
 from model.updates import LOG_CUT, MOST_ROUNDS, Updates
 
 CHUNK = 128
@@ -44,8 +43,7 @@ class ManyUpdates:
         self._a, self._b, self._contacts = net.a, net.b, edges
         self._g, self._on = self._solved.g[:count], self._solved.on[:count]
         self._columns = np.ascontiguousarray(near.columns.T)
-        flow = (near.columns[net.a] - near.columns[net.b]) * (self._g * self._on)[:, None]
-        self._flow: Floats = np.ascontiguousarray(flow.T)
+        self._gon = self._g * self._on
         a, b = net.a[self._coils.edges], net.b[self._coils.edges]
         self._coil_v = self._solved.volts[a] - self._solved.volts[b]
         self._coil_columns: Floats = np.ascontiguousarray((near.columns[a] - near.columns[b]).T)
@@ -57,20 +55,19 @@ class ManyUpdates:
         joined = self._solved.joined
         self._joined: Bools = joined[net.a[edges]] & joined[net.b[edges]]
         self._in = np.array([a in near.state.pulled for a in self._coils.armatures], np.bool_)
-        self._position: dict[tuple[str, str], Moves] = {}
-        self._turned = self._turned_moves()
+        self._position: dict[tuple[int, int], Moves] = {}
+        self._turned = near.turned(self._coils.armatures)
 
-    def settle(
-        self, settings: Sequence[Setting], start: Bools, go_on: Callable[[], bool]
-    ) -> Iterator[Stack]:
+    def settle(self, rows: Ints, start: Bools, go_on: Callable[[], bool]) -> Iterator[Stack]:
         """Yield the states, a chunk at a time; those that need more are False in `done`.
 
         Parameters
         ----------
-        settings
-            Settings of the state's engine, supply and moment.
+        rows
+            Where the controls stand, by `Updates.stands`, shape (states, controls); engine,
+            supply and moment are those of the state that is near.
         start
-            Armatures that are in before each, shape (settings, armatures).
+            Armatures that are in before each, shape (states, armatures).
         go_on
             Asked between chunks.
 
@@ -79,18 +76,18 @@ class ManyUpdates:
         Stopped
             When `go_on` says no.
         """
-        for i in range(0, len(settings), CHUNK):
+        for i in range(0, len(rows), CHUNK):
             if not go_on():
                 raise Stopped("The look at all states was called off.")
-            yield self._chunk(settings[i : i + CHUNK], start[i : i + CHUNK])
+            yield self._chunk(rows[i : i + CHUNK], start[i : i + CHUNK])
 
-    def _chunk(self, settings: Sequence[Setting], start: Bools) -> Stack:
+    def _chunk(self, rows: Ints, start: Bools) -> Stack:
         """Move all armatures of every state until they rest."""
-        put = self._put_controls(settings)
-        pulled, done = start.copy(), np.zeros(len(settings), np.bool_)
-        early = np.full(len(settings), self._state.setting.moment == "early")
+        put = self._put_controls(rows)
+        pulled, done = start.copy(), np.zeros(len(rows), np.bool_)
+        early = np.full(len(rows), self._state.setting.moment == "early")
         by, pushed = put.copy(), np.zeros_like(put)
-        todo = np.arange(len(settings))
+        todo = np.arange(len(rows))
         for _ in range(MOST_ROUNDS):
             turned = _sparse(pulled[todo] ^ self._in)
             by[todo] = put[todo] + turned @ self._turned
@@ -108,19 +105,20 @@ class ManyUpdates:
 
     def _stack(self, by: Floats, pushed: Floats, pulled: Bools, done: Bools) -> Stack:
         """Return the volts and currents of states that have settled."""
-        sparse = _sparse(pushed)
-        volts: Floats = sparse @ self._columns
-        np.subtract(self._solved.volts, volts, out=volts)
-        done &= devices_stay(self._state, volts)
-        amps: Floats = sparse @ self._flow
-        np.subtract(self._amps, amps, out=amps)
+        # Nodes and edges are the rows here, states the columns: gathering rows is the faster.
+        gained = np.ascontiguousarray((_sparse(pushed) @ self._columns).T)
+        volts = self._solved.volts[:, None] - gained
+        done &= devices_stay(self._state, volts.T)
+        amps: Floats = gained[self._b] - gained[self._a]
+        amps *= self._gon[:, None]
+        amps += self._amps[:, None]
         rows, places = np.nonzero(by)
         at = self._contacts[places]
         g = self._g[at] + by[rows, places]
-        amps[rows, at] = g * (volts[rows, self._a[at]] - volts[rows, self._b[at]])
-        on = np.repeat(self._on[None], len(volts), axis=0)
-        on[rows, at] = g > 0.0
-        return Stack(volts, amps, on, pulled, done)
+        amps[at, rows] = g * (volts[self._a[at], rows] - volts[self._b[at], rows])
+        on = np.repeat(self._on[:, None], volts.shape[1], axis=1)
+        on[at, rows] = g > 0.0
+        return Stack(volts.T, amps.T, on.T, pulled, done)
 
     def _push(self, by: Floats, todo: Ints, pushed: Floats) -> Bools:
         """Put what the contacts of the states `todo` push; tell which an update answers."""
@@ -150,22 +148,16 @@ class ManyUpdates:
         pushed[some[rows], contacts] = solved[rows, rank]
         return fine
 
-    def _put_controls(self, settings: Sequence[Setting]) -> Floats:
+    def _put_controls(self, rows: Ints) -> Floats:
         """Return the siemens that every contact gains by positions, shape (states, contacts)."""
-        by = np.zeros((len(settings), len(self._contacts)))
-        for row, setting in enumerate(settings):
-            for key in self._near.stand_otherwise(setting):
-                if key not in self._position:
-                    self._position[key] = self._near.moves(*key)
-                for contact, gain in self._position[key]:
-                    by[row, contact] = gain
-        return by
-
-    def _turned_moves(self) -> Floats:
-        """Return the siemens that contacts gain when an armature turns, (armatures, contacts)."""
-        by = np.zeros((len(self._coils.armatures), len(self._contacts)))
-        for row, armature in enumerate(self._coils.armatures):
-            for contact, gain in self._near.turned(armature):
+        by = np.zeros((len(rows), len(self._contacts)))
+        where = np.nonzero(self._near.otherwise(rows))
+        for row, column, number in zip(*(w.tolist() for w in where), rows[where].tolist(),
+                                       strict=True):  # fmt: skip
+            key = (column, number)
+            if key not in self._position:
+                self._position[key] = self._near.moves(*self._near.stands.at(*key))
+            for contact, gain in self._position[key]:
                 by[row, contact] = gain
         return by
 

@@ -6,18 +6,22 @@ owner, so that every volt and ampere finds its way back to a part or a wire.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import networkx as nx
 import numpy as np
+from numpy.typing import NDArray
 
 from model.circuit import Circuit
+from model.frame import Frame
 from model.kinds.body import Element
-from model.raws import SHELL_NODE, Node, Raw, end_node, raws_of
+from model.latest import Raws, raws_of
+from model.raws import SHELL_NODE, Node, Raw, end_node, is_metal
 
 __all__ = ["SHELL_NODE", "Edge", "Network", "Node", "end_node"]
+Ints = NDArray[np.intp]
 LEAST_OHM = 1e-6
 """Smallest resistance of something that can open, so that its current has a meaning."""
 
@@ -37,11 +41,11 @@ class Edge:
     ohm: float
     role: str
     inner: Element | None = None
+    key: tuple[str, str] = field(init=False)
+    """Owner and element: what a current is asked by."""
 
-    @property
-    def key(self) -> tuple[str, str]:
-        """Owner and element: what a current is asked by."""
-        return (self.owner, self.element)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "key", (self.owner, self.element))
 
 
 class _Joined:
@@ -68,13 +72,14 @@ class _Joined:
         return list(self._up)
 
 
-@dataclass(slots=True)
-class _Gathered:
-    """What is collected while a circuit is walked."""
+@dataclass(frozen=True, slots=True)
+class _Numbering:
+    """Numbers of nodes, and which raw edges are edges and which are metal, by place."""
 
-    raw: list[Raw] = field(default_factory=list)
-    merged: list[Raw] = field(default_factory=list)
-    joined: _Joined = field(default_factory=_Joined)
+    index: dict[Node, int]
+    count: int
+    conducts: list[int]
+    metal: list[int]
 
 
 class Network:
@@ -84,12 +89,16 @@ class Network:
     ----------
     circuit
         The circuit it was built from.
+    frame
+        What stays of it while only numbers change; networks that differ in no more share it.
     edges
         Everything that can conduct, whether it does or not.
     merged
         Wires, ways and bonds without resistance that were taken as metal.
-    count
-        Number of nodes.
+    index, count
+        The number of every node, and how many nodes there are.
+    by_key
+        The place of every edge, by owner and element.
     assumed
         Ids of wires whose size or length was missing and had to be assumed.
     """
@@ -97,37 +106,62 @@ class Network:
     def __init__(self, circuit: Circuit, apart: frozenset[str] = frozenset()) -> None:
         """Build the network; owners in `apart` keep a small resistance instead of none."""
         self.circuit = circuit
-        gathered = _Gathered()
-        gathered.joined.find(SHELL_NODE)
-        nodes, raws = raws_of(circuit)
-        for node in nodes:
-            gathered.joined.find(node)
-        for raw in raws:
-            _gather(gathered, raw, raw.owner in apart)
-        self._number(gathered)
-        self.assumed = frozenset(
-            w.id for w in circuit.wires.values() if w.size is None or w.length_m is None
+        raws = raws_of(circuit)
+        self.frame = Frame() if apart else raws.frame
+        numbering = self.frame.fact("numbering", lambda: _number(raws, apart))
+        self.index, self.count = numbering.index, numbering.count
+        self._raws = [raws.edges[i] for i in numbering.conducts]
+        self._metal = [raws.edges[i] for i in numbering.metal]
+        self.edges = self._numbered("edges", self._raws)
+        self.by_key = self.frame.fact(
+            "by key", lambda: {e.key: i for i, e in enumerate(self.edges)}
         )
+        ends = self.frame.fact("ends", lambda: _ends(self.edges))
+        self.a, self.b = ends
 
-    def _number(self, gathered: _Gathered) -> None:
-        """Give nodes their indices and edges theirs."""
-        joined = gathered.joined
-        names = joined.nodes()
-        roots = {root: i for i, root in enumerate(dict.fromkeys(map(joined.find, names)))}
-        self.index: dict[Node, int] = {name: roots[joined.find(name)] for name in names}
-        self.count = len(roots)
-        self.edges = [self._edge(r) for r in gathered.raw]
-        self.merged = [self._edge(r) for r in gathered.merged]
-        self.merged_nodes = [(r.a, r.b) for r in gathered.merged]
-        self.edge_nodes = [(r.a, r.b) for r in gathered.raw]
-        self.by_key = {e.key: i for i, e in enumerate(self.edges)}
-        self.a = np.fromiter((e.a for e in self.edges), np.intp, len(self.edges))
-        self.b = np.fromiter((e.b for e in self.edges), np.intp, len(self.edges))
+    def _numbered(self, name: str, raws: list[Raw]) -> list[Edge]:
+        """Return raw edges with their nodes numbered, those of the network before where the same.
+
+        Edges are records; the list of the latest network of the frame is kept beside the frame.
+        """
+        old: list[tuple[Raw, Edge]] = self.frame.latest.get(name, [])
+        if len(old) != len(raws):
+            pairs = [(r, self._edge(r)) for r in raws]
+        else:
+            pairs = [
+                pair if pair[0] is raw else (raw, self._edge(raw))
+                for pair, raw in zip(old, raws, strict=True)
+            ]
+        self.frame.latest[name] = pairs
+        return [edge for _, edge in pairs]
 
     def _edge(self, raw: Raw) -> Edge:
-        """Return a raw edge with its nodes numbered."""
+        """Return a raw edge with its nodes numbered; what may open has some resistance."""
         a, b = self.index[raw.a], self.index[raw.b]
-        return Edge(raw.owner, raw.table, raw.element, a, b, raw.ohm, raw.role, raw.inner)
+        own_law = raw.role in ("diode", "load", "source")
+        ohm = raw.ohm if own_law else max(raw.ohm, LEAST_OHM)
+        return Edge(raw.owner, raw.table, raw.element, a, b, ohm, raw.role, raw.inner)
+
+    @cached_property
+    def merged(self) -> list[Edge]:
+        """Wires, ways and bonds without resistance that were taken as metal."""
+        return [self._edge(r) for r in self._metal]
+
+    @property
+    def merged_nodes(self) -> list[tuple[Node, Node]]:
+        """The nodes that each of `merged` joined."""
+        return [(r.a, r.b) for r in self._metal]
+
+    @property
+    def edge_nodes(self) -> list[tuple[Node, Node]]:
+        """The nodes at the ends of every edge."""
+        return [(r.a, r.b) for r in self._raws]
+
+    @cached_property
+    def assumed(self) -> frozenset[str]:
+        """Ids of wires whose size or length was missing and had to be assumed."""
+        wires = self.circuit.wires.values()
+        return frozenset(w.id for w in wires if w.size is None or w.length_m is None)
 
     def node_of(self, part_id: str, node: str) -> int | None:
         """Return the index of a part's inner node, None where nothing conducts at it."""
@@ -144,23 +178,15 @@ class Network:
         for index in indices:
             yield index, self.edges[index]
 
-    @cached_property
+    @property
     def _by_role(self) -> dict[str, list[int]]:
         """The indices of the edges of every role."""
-        found: dict[str, list[int]] = {}
-        for index, edge in enumerate(self.edges):
-            found.setdefault(edge.role, []).append(index)
-        return found
+        return self.frame.fact("by role", lambda: _by_role(self.edges))
 
-    @cached_property
+    @property
     def edges_at(self) -> list[list[int]]:
         """The indices of the edges at every node, in order."""
-        found: list[list[int]] = [[] for _ in range(self.count)]
-        for index, edge in enumerate(self.edges):
-            found[edge.a].append(index)
-            if edge.b != edge.a:
-                found[edge.b].append(index)
-        return found
+        return self.frame.fact("edges at", lambda: _edges_at(self.count, self.edges))
 
     @cached_property
     def graph(self) -> nx.MultiGraph[int]:
@@ -185,15 +211,46 @@ class Network:
         return self.shell
 
 
-def _gather(gathered: _Gathered, raw: Raw, apart: bool) -> None:
-    """Take an edge in: as metal where it has no resistance and never opens."""
-    gathered.joined.find(raw.a)
-    gathered.joined.find(raw.b)
-    fixed = raw.role in ("wire", "way", "ground", "bond")
-    if fixed and raw.ohm <= 0.0 and not apart:
-        gathered.joined.join(raw.a, raw.b)
-        gathered.merged.append(raw)
-        return
-    own_law = raw.role in ("diode", "load", "source")
-    ohm = raw.ohm if own_law else max(raw.ohm, LEAST_OHM)
-    gathered.raw.append(raw if ohm == raw.ohm else replace(raw, ohm=ohm))
+def _number(raws: Raws, apart: frozenset[str]) -> _Numbering:
+    """Give nodes their numbers; sort edges into those that conduct and those that are metal."""
+    joined = _Joined()
+    joined.find(SHELL_NODE)
+    for node in raws.nodes:
+        joined.find(node)
+    conducts, metal = [], []
+    for place, raw in enumerate(raws.edges):
+        joined.find(raw.a)
+        joined.find(raw.b)
+        if is_metal(raw) and raw.owner not in apart:
+            joined.join(raw.a, raw.b)
+            metal.append(place)
+        else:
+            conducts.append(place)
+    names = joined.nodes()
+    roots = {root: i for i, root in enumerate(dict.fromkeys(map(joined.find, names)))}
+    index = {name: roots[joined.find(name)] for name in names}
+    return _Numbering(index, len(roots), conducts, metal)
+
+
+def _ends(edges: Sequence[Edge]) -> tuple[Ints, Ints]:
+    """Return the end nodes of edges, each of shape (edges,)."""
+    a = np.fromiter((e.a for e in edges), np.intp, len(edges))
+    return a, np.fromiter((e.b for e in edges), np.intp, len(edges))
+
+
+def _by_role(edges: Sequence[Edge]) -> dict[str, list[int]]:
+    """Return the indices of the edges of every role."""
+    found: dict[str, list[int]] = {}
+    for index, edge in enumerate(edges):
+        found.setdefault(edge.role, []).append(index)
+    return found
+
+
+def _edges_at(count: int, edges: Sequence[Edge]) -> list[list[int]]:
+    """Return the indices of the edges at every node, in order."""
+    found: list[list[int]] = [[] for _ in range(count)]
+    for index, edge in enumerate(edges):
+        found[edge.a].append(index)
+        if edge.b != edge.a:
+            found[edge.b].append(index)
+    return found

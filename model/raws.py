@@ -1,14 +1,9 @@
-"""The edges of parts and wires before their nodes have numbers, kept from circuit to circuit.
-
-A change leaves most records as they were, and circuits share those. What a part or wire conducts
-depends on its record, on those it is joined to and on the settings; while all of these are the
-very same objects, the edges reckoned for the circuit before still hold.
-"""
+"""The edges of parts and wires before their nodes have numbers."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass
 
 from model.circuit import Circuit, End, Part, Wire
 from model.kinds.body import (
@@ -27,7 +22,6 @@ from model.kinds.body import (
 )
 from model.lookup import body_of, number, word
 from model.resistances import coil_ohm, fuse_ohm, wire_ohm
-from model.zones import DEEPEST
 
 Node = tuple[str, str]
 """Part id and inner node name; the shell is ("", SHELL)."""
@@ -59,98 +53,35 @@ class Raw:
     inner: Element | None = None
 
 
-Line = tuple[Part, ...]
-"""A part, the part it sits in, and so on: all that its surroundings may depend on."""
+FIXED = frozenset(("wire", "way", "ground", "bond"))
+"""Roles of what never opens."""
 
 
-@dataclass(frozen=True, slots=True)
-class _OfPart:
-    """What was found for a part, and the records that it holds for: itself, and what it sits in."""
-
-    line: Line
-    nodes: tuple[Node, ...]
-    raws: tuple[Raw, ...]
+def is_metal(raw: Raw) -> bool:
+    """Tell whether an edge joins its nodes to one piece: no resistance, and it never opens."""
+    return raw.ohm <= 0.0 and raw.role in FIXED
 
 
-@dataclass(frozen=True, slots=True)
-class _OfWire:
-    """What was found for a wire, and the records that it holds for, those at its ends too."""
-
-    wire: Wire
-    ends: tuple[Line, Line]
-    raw: Raw
+def part_nodes(circuit: Circuit, part: Part) -> tuple[Node, ...]:
+    """Return the nodes of a part."""
+    return tuple((part.id, terminal.node) for terminal in body_of(circuit, part).terminals)
 
 
-@dataclass(slots=True)
-class _Kept:
-    """What the last circuit gave: `given` are all its records but parts and wires."""
-
-    given: tuple[object, ...] = ()
-    parts: dict[str, _OfPart] = field(default_factory=dict)
-    wires: dict[str, _OfWire] = field(default_factory=dict)
-
-
-_GIVEN = tuple(f.name for f in fields(Circuit) if f.name not in ("parts", "wires"))
-_LAST = [_Kept()]
-"""One place, replaced as a whole, so that threads never see half of it."""
-
-
-def raws_of(circuit: Circuit) -> tuple[list[Node], list[Raw]]:
-    """Return the nodes of every part, and the edges of every part and wire."""
-    given = tuple(getattr(circuit, name) for name in _GIVEN)
-    old, new = _LAST[0], _Kept(given)
-    if list(map(id, old.given)) != list(map(id, given)):
-        old = _Kept()
-    for part in circuit.parts.values():
-        new.parts[part.id] = _of_part(circuit, part, old.parts.get(part.id))
-    for wire in circuit.wires.values():
-        if wire.first is not None and wire.second is not None:
-            new.wires[wire.id] = _of_wire(circuit, wire, old.wires.get(wire.id))
-    _LAST[0] = new
-    nodes = [n for found in new.parts.values() for n in found.nodes]
-    raws = [r for found in new.parts.values() for r in found.raws]
-    return nodes, raws + [found.raw for found in new.wires.values()]
-
-
-def _of_part(circuit: Circuit, part: Part, held: _OfPart | None) -> _OfPart:
-    """Return the nodes and edges of a part, those held where they still hold."""
-    line = _line(circuit, part.id)
-    if held is not None and _same(held.line, line):
-        return held
-    body = body_of(circuit, part)
-    nodes = tuple((part.id, terminal.node) for terminal in body.terminals)
+def part_raws(circuit: Circuit, part: Part) -> tuple[Raw, ...]:
+    """Return the edges of a part, and its bonds to what it sits in."""
     raws = [
         _element_edge(circuit, part, element)
-        for element in body.elements
+        for element in body_of(circuit, part).elements
         if _exists(circuit, part, element)
     ]
-    return _OfPart(line, nodes, (*raws, *_guest_bonds(circuit, part)))
+    return (*raws, *_guest_bonds(circuit, part))
 
 
-def _of_wire(circuit: Circuit, wire: Wire, held: _OfWire | None) -> _OfWire:
-    """Return the edge of a joined wire, the one held where it still holds."""
+def wire_raw(circuit: Circuit, wire: Wire) -> Raw:
+    """Return the edge of a wire with both ends joined."""
     assert wire.first is not None and wire.second is not None
-    lines = (_line(circuit, wire.first.part), _line(circuit, wire.second.part))
-    if held is not None and held.wire is wire and all(map(_same, held.ends, lines)):
-        return held
     ends = (end_node(circuit, wire.first), end_node(circuit, wire.second))
-    raw = Raw(wire.id, "wires", "", *ends, wire_ohm(circuit, wire), "wire")
-    return _OfWire(wire, lines, raw)
-
-
-def _line(circuit: Circuit, part_id: str) -> Line:
-    """Return a part with the parts it sits in, one in the other; a ring of them ends."""
-    found: list[Part] = []
-    part = circuit.parts.get(part_id)
-    while part is not None and len(found) < DEEPEST:
-        found.append(part)
-        part = circuit.parts.get(part.host) if part.host else None
-    return tuple(found)
-
-
-def _same(one: Line, other: Line) -> bool:
-    """Tell whether two lines are of the very same records."""
-    return len(one) == len(other) and all(a is b for a, b in zip(one, other, strict=True))
+    return Raw(wire.id, "wires", "", *ends, wire_ohm(circuit, wire), "wire")
 
 
 def end_node(circuit: Circuit, end: End) -> Node:

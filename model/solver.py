@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import dataclass, replace
+from functools import partial
 
 from model.armature import Coils
-from model.circuit import Circuit
+from model.circuit import Circuit, Part
 from model.conduct import Conductor
 from model.kinds.body import LoadPath
 from model.lookup import duty_of
@@ -88,8 +89,13 @@ class Solver:
         ]  # fmt: skip
         self.keepers = [
             e.key for _, e in self.network.of_role("load")
-            if duty_of(circuit, circuit.parts[e.owner]).keeps_engine
+            if self._keeps_engine(circuit.parts[e.owner])
         ]  # fmt: skip
+
+    def _keeps_engine(self, part: Part) -> bool:
+        """Tell whether a load keeps the engine running."""
+        duty = partial(duty_of, self.circuit, part)
+        return self.network.frame.kept("duty", part.id, (part,), duty).keeps_engine is True
 
     @property
     def conductor(self) -> Conductor:
@@ -247,6 +253,8 @@ class Solver:
 
     def _conductor(self, setting: Setting) -> Conductor:
         """Return the conductor; a faulted wire without resistance needs a network of its own."""
+        if not setting.faults:
+            return self.conductor
         metal = {e.owner for e in self.network.merged}
         apart = frozenset(f.target for f in setting.faults if f.target in metal)
         if apart not in self._conductors:

@@ -13,7 +13,7 @@ import numpy as np
 from model.asked import MOST_STATES, let_go, settings_of, springs_of
 from model.batch import Stack, Stopped, stack
 from model.circuit import Circuit
-from model.linear import Bools, Floats
+from model.linear import Bools, Floats, Ints
 from model.many import ManyUpdates
 from model.solver import (
     ENGINE_NEEDS_V,
@@ -93,6 +93,7 @@ class Survey:
         self._orders = MOST_ORDERS
         self.restless: list[tuple[Setting, Settled]] = []
         self._rows: list[_Row] = []
+        self._last: State | None = None
         asked = settings_of(self.solver, most, quick=quick)
         self.every = asked.every
         self._look(asked.settings[:1], [frozenset()])
@@ -140,30 +141,28 @@ class Survey:
         if not self._rows:
             return None
         bases = [Updates(self.solver, self._row_state(self._rows[0]))]
+        stands = bases[0].stands.rows([s for s, _ in pairs])
         found: list[_Row | None] = [None] * len(pairs)
-        far = (n for n, (s, _) in enumerate(pairs) if bases[0].moved(s) > FEW)
-        first = next(far, None) if self.quick else None
-        if first is not None:
+        far = np.flatnonzero(bases[0].otherwise(stands).sum(axis=1) > FEW)
+        if self.quick and len(far):
+            first = int(far[0])
             (row, *_) = self._singly(*pairs[first])
             found[first] = row
             bases.append(Updates(self.solver, self._row_state(row)))
-        for base, places in zip(bases, self._nearest(bases, pairs), strict=True):
-            rows = self._near(base, [pairs[n] for n in places])
+        for base, places in zip(bases, self._nearest(bases, stands), strict=True):
+            rows = self._near(base, [pairs[n] for n in places], stands[places])
             for n, near in zip(places, rows, strict=True):
                 found[n] = found[n] or near
         return found
 
     @staticmethod
-    def _nearest(bases: Sequence[Updates], pairs: Sequence[Pair]) -> list[list[int]]:
+    def _nearest(bases: Sequence[Updates], stands: Ints) -> list[list[int]]:
         """Return, for each base, the places of the settings that are nearest to it, if near."""
-        found: list[list[int]] = [[] for _ in bases]
-        for n, (setting, _) in enumerate(pairs):
-            moved = [base.moved(setting) for base in bases]
-            if min(moved) <= MOST_MOVED:
-                found[moved.index(min(moved))].append(n)
-        return found
+        moved = np.array([base.otherwise(stands).sum(axis=1) for base in bases])
+        nearest, fine = moved.argmin(axis=0), moved.min(axis=0) <= MOST_MOVED
+        return [np.flatnonzero(fine & (nearest == k)).tolist() for k in range(len(bases))]
 
-    def _near(self, base: Updates, pairs: Sequence[Pair]) -> Iterator[_Row | None]:
+    def _near(self, base: Updates, pairs: Sequence[Pair], stands: Ints) -> Iterator[_Row | None]:
         """Yield settings solved by update of a base; None for what must be settled in full."""
         was, rest = base.state, self._rows[0].pulled
         fits = [
@@ -173,8 +172,9 @@ class Survey:
             for s, start in pairs
         ]
         some = list(compress(pairs, fits))
+        near = stands[np.array(fits, np.bool_)]
         starts = _columns_in(self.solver.coils.armatures, [was.pulled] * len(some))
-        stacks = ManyUpdates(self.solver, base).settle([s for s, _ in some], starts, self._go_on)
+        stacks = ManyUpdates(self.solver, base).settle(near, starts, self._go_on)
         rows = self._rows_of(stacks, some)
         yield from (next(rows) if fit else None for fit in fits)
 
@@ -191,6 +191,9 @@ class Survey:
 
     def _row_state(self, row: _Row) -> State:
         """Return the state of a row, solved singly."""
+        last = self._last
+        if last is not None and last.setting is row.setting and last.pulled == row.pulled:
+            return last
         return self._solved(row.setting, row.pulled, row.supply)
 
     def _solved(self, setting: Setting, pulled: frozenset[Armature], supply: str) -> State:
@@ -205,6 +208,7 @@ class Survey:
         self._orders = max(self._orders - settled.tried, LEAST_ORDERS)
         if settled.settled in (SEVERAL, NONE):
             self.restless.append((setting, settled))
+        self._last = settled.state
         return [
             _Row(state.setting, start, state.pulled, state.supply, self._alone(state), 0)
             for state in settled.states
@@ -256,6 +260,7 @@ class Survey:
         self.volts: Floats = volts.T
         self.amps: Floats = amps.T
         self.on: Bools = on.T
+        self._last = None
         self._asked = [(r.setting, r.pulled, r.supply) for r in self._rows]
         del self._rows
         self.states = States(self)

@@ -8,15 +8,17 @@ its line, relays that do not come to rest) is left to be settled in full.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from model.anchor import columns_of
 from model.kinds.body import Contact
 from model.linear import Bools, Floats, Ints
 from model.lowrank import CUT, devices_stay
 from model.solver import Solver
+from model.stands import Stands
 from model.state import State
 from model.states import Armature, Setting
 
@@ -65,13 +67,13 @@ class Updates:
             [i for i, e in net.of_role("contact") if isinstance(e.inner, Contact)], np.intp
         )
         rests = self._conductor.rests
-        self._rests = {o: rests.get(o, "") for o in self._conductor.by_control}
-        was = state.setting.positions
-        self._stand = {o: was.get(o) or rest for o, rest in self._rests.items()}
-        self._off_rest = [o for o, where in self._stand.items() if where != self._rests[o]]
+        by_control = self._conductor.by_control
+        self.stands = net.frame.fact(
+            "stands", lambda: Stands({o: rests.get(o, "") for o in by_control})
+        )
+        self._row = self.stands.row(state.setting)
         self._place = {int(i): k for k, i in enumerate(self.edges)}
-        columns = state.solved.factored.between(net.a[self.edges], net.b[self.edges])
-        self.columns: Floats = columns - columns[net.reference]
+        self.columns: Floats = columns_of(state, self.edges)
 
     def settle(self, setting: Setting, opened: int = -1) -> Near | None:
         """Return how the circuit settles, armatures starting from those of the state.
@@ -103,17 +105,12 @@ class Updates:
 
     def moved(self, setting: Setting) -> int:
         """Return how many controls stand otherwise than in the state."""
-        return len(self.stand_otherwise(setting))
+        return int(self.otherwise(self.stands.row(setting)).sum())
 
-    def stand_otherwise(self, setting: Setting) -> list[tuple[str, str]]:
-        """Return the controls that stand otherwise than in the state, with where they stand."""
-        asked, stand, rests = setting.positions, self._stand, self._rests
-        found = [
-            (k, p or rests[k])
-            for k, p in asked.items()
-            if k in stand and stand[k] != (p or rests[k])
-        ]
-        return found + [(k, self._rests[k]) for k in self._off_rest if k not in asked]
+    def otherwise(self, rows: Ints) -> Bools:
+        """Tell which controls stand otherwise than in the state, of the shape of `rows`."""
+        found: Bools = rows != self._row
+        return found
 
     def _solve(self, setting: Setting, pulled: frozenset[Armature], opened: int) -> Near | None:
         """Return the volts with contacts and armatures as told."""
@@ -165,7 +162,9 @@ class Updates:
     def _changes(self, setting: Setting, pulled: frozenset[Armature]) -> dict[int, float]:
         """Return the contacts that differ from the state's, with their conductance now."""
         found: dict[int, float] = {}
-        for owner, position in self.stand_otherwise(setting):
+        row = self.stands.row(setting)
+        for column in np.flatnonzero(self.otherwise(row)).tolist():
+            owner, position = self.stands.at(column, int(row[column]))
             found.update(self._put(self._conductor.by_control[owner], position))
         for armature in pulled ^ self.state.pulled:
             where = "in" if armature in pulled else "out"
@@ -176,10 +175,20 @@ class Updates:
         """Return the contacts of a control in a position: column, and siemens gained."""
         return self._gains(self._put(self._conductor.by_control[owner], position))
 
-    def turned(self, armature: Armature) -> tuple[tuple[int, float], ...]:
-        """Return the contacts of an armature that is not where it is in the state, likewise."""
-        where = "out" if armature in self.state.pulled else "in"
-        return self._gains(self._put(self._conductor.by_armature.get(armature, ()), where))
+    def turned(self, armatures: Sequence[Armature]) -> Floats:
+        """Return the siemens that contacts gain where armatures turn, (armatures, contacts)."""
+        by_armature, pulled = self._conductor.by_armature, self.state.pulled
+        some = [
+            (row, self._place[index], ("out" if armature in pulled else "in") in contact.closed)
+            for row, armature in enumerate(armatures)
+            for index, contact in by_armature.get(armature, ())
+        ]
+        by = np.zeros((len(armatures), len(self.edges)))
+        if some:
+            rows, places, closed = map(np.array, zip(*some, strict=True))
+            at = self.edges[places]
+            by[rows, places] = closed * self._conductor.closed_s(at) - self.state.solved.g[at]
+        return by
 
     def _gains(self, wanted: dict[int, float]) -> tuple[tuple[int, float], ...]:
         """Return conductances as gains against the state's, by column."""

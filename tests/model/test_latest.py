@@ -5,26 +5,43 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-import model.raws
+import model.latest
+from checks.finding import Finding
+from checks.run import Report, check
 from model.circuit import Circuit, Part
 from model.edits import set_rating
 from model.file import load
 from model.harness import Zone
 from model.kinds import Body
+from model.latest import raws_of
 from model.lookup import body_of
 from model.network import Network
-from model.raws import raws_of
+from model.survey import Survey
 from tests import strategies
+from tests.bench.changes import longer as longer_wire
+from tests.bench.circuits import cells
+
+
+def forget() -> None:
+    """Keep nothing of the circuits before."""
+    model.latest._LAST[0] = model.latest._Kept()
+
+
+def nodes_and_edges(circuit: Circuit) -> object:
+    """Return what a circuit gives, its frame left out."""
+    raws = raws_of(circuit)
+    return raws.nodes, raws.edges
 
 
 def fresh(circuit: Circuit) -> object:
     """Return what a circuit gives with nothing kept."""
-    model.raws._LAST[0] = model.raws._Kept()
-    return raws_of(circuit)
+    forget()
+    return nodes_and_edges(circuit)
 
 
 @settings(max_examples=60, deadline=None)
@@ -34,7 +51,66 @@ def test_after_any_changes_what_is_kept_is_what_is_there(data: st.DataObject) ->
     raws_of(circuit)
     for _ in range(4):
         circuit = data.draw(strategies.changes(circuit)).apply(circuit)
-        assert raws_of(circuit) == fresh(circuit)
+        assert nodes_and_edges(circuit) == fresh(circuit)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_after_any_changes_states_and_findings_are_those_of_a_fresh_look(
+    data: st.DataObject,
+) -> None:
+    circuit = data.draw(strategies.circuits())
+    check(circuit, quick=True)
+    for _ in range(4):
+        circuit = data.draw(strategies.changes(circuit)).apply(circuit)
+        kept = check(circuit, quick=True)
+        forget()
+        assert _told(kept) == _told(check(circuit, quick=True))
+
+
+def _told(report: Report) -> list[tuple[object, ...]]:
+    """Return what is found where, in words."""
+    return [(f.rule, f.severity, f.parts, f.wires, f.says, *_rounded(f)) for f in report.findings]
+
+
+def _rounded(finding: Finding) -> list[object]:
+    """Return the values of a finding, without what rounding makes of them."""
+    values = finding.values.values()
+    return [float(f"{v:.6g}") if isinstance(v, float) else v for v in values]
+
+
+def test_numbers_keep_the_frame_and_anything_else_makes_a_new_one(pump: Circuit) -> None:
+    frame = raws_of(pump).frame
+    wire = next(w for w in pump.wires.values() if w.first and w.second)
+    longer = replace(pump, wires={**pump.wires, wire.id: replace(wire, length_m=7.0)})
+    assert raws_of(longer).frame is frame
+    load = next(p for p in pump.parts.values() if p.kind.startswith("pump"))
+    stronger = set_rating(longer, load.id, "current_a", 4.0).apply(longer)
+    assert raws_of(stronger).frame is frame
+    cut = replace(stronger, wires={**stronger.wires, wire.id: replace(wire, second=None)})
+    assert raws_of(cut).frame is not frame
+    metal = replace(pump, wires={**pump.wires, wire.id: replace(wire, length_m=0.0)})
+    forget()
+    frame = raws_of(pump).frame
+    joined = [e.owner for e in Network(metal).merged]
+    assert (raws_of(metal).frame is frame) is (wire.id not in joined)
+    other = replace(pump, settings=replace(pump.settings, nominal_v=24.0))
+    assert raws_of(other).frame is not frame
+
+
+@pytest.mark.parametrize("load", ["heater", "lamp"])
+def test_states_moved_from_those_of_the_circuit_before_are_those_solved_anew(load: str) -> None:
+    circuit = cells(300, load)
+    Survey(circuit, quick=True)
+    for n, wire in enumerate(list(circuit.wires)[2:60:4]):
+        circuit = longer_wire(circuit, wire, 0.3 + 0.4 * n)
+        kept = Survey(circuit, quick=True)
+        forget()
+        anew = Survey(circuit, quick=True)
+        assert np.abs(kept.volts - anew.volts).max() < 1e-8
+        assert np.abs(kept.amps - anew.amps).max() < 1e-5
+        assert (kept.on == anew.on).all()
+        Survey(replace(circuit), quick=True)
 
 
 @pytest.fixture
@@ -67,7 +143,7 @@ def test_a_zone_of_what_the_end_of_a_wire_sits_in_is_seen(pump: Circuit) -> None
 
 def _alone(circuit: Circuit) -> Network:
     """Return the network of a circuit with nothing kept."""
-    model.raws._LAST[0] = model.raws._Kept()
+    model.latest._LAST[0] = model.latest._Kept()
     return Network(circuit)
 
 
