@@ -175,6 +175,12 @@ class Basis:
         return links
 
     @cached_property
+    def drawing(self) -> frozenset[int]:
+        """Nodes at which a load, coil or resistor hangs."""
+        roles = ("load", "coil", "resistor")
+        return frozenset(n for r in roles for _, e in self.network.of_role(r) for n in (e.a, e.b))
+
+    @cached_property
     def could_ground(self) -> frozenset[int]:
         """Nodes that conductors could join to the supply's minus in some position.
 

@@ -16,6 +16,7 @@ from checks.currents import Peaks, cranking, peaks_of, starter_cables
 from checks.flows import Flows
 from checks.prospective import Faults
 from checks.shorts import shorts
+from checks.steps import Stretch, stretches_of
 from checks.waiting import Waiting
 from model.armature import Winding, windings
 from model.circuit import End, Part, Wire
@@ -202,6 +203,11 @@ class Case(Basis):
     def faults(self) -> Faults:
         """Dead shorts behind the fuses."""
         return Faults(self)
+
+    @cached_property
+    def stretches(self) -> tuple[Stretch, ...]:
+        """The wires behind each fuse, with those that it is too large for."""
+        return stretches_of(self)
 
     # --- crash ------------------------------------------------------------------------------
 

@@ -18,8 +18,8 @@ from model.wiresize import Size
 
 OF_FUSES = frozenset(("fuse-below-running", "fuse-below-start", "breaking-capacity"))
 OF_WIRES = frozenset(
-    ("wire-overload", "fuse-above-wire", "short-outlasts-wire", "voltage-drop",
-     "return-thinner-than-feed", "ground-lift")
+    ("wire-overload", "fuse-above-wire", "thinner-without-fuse", "short-outlasts-wire",
+     "voltage-drop", "return-thinner-than-feed", "ground-lift")
 )  # fmt: skip
 OF_RELAYS = frozenset(("contact-overload", "weak-pull-in", "coil-voltage-class"))
 """The rules that judge a fuse, the wires of a load, and a relay."""

@@ -236,7 +236,7 @@ class Search:
         if finding.rule in OF_FUSES | OF_RELAYS:
             return finding.parts[:1][0] in parts
         return bool(wires & set(finding.wires)) or (
-            finding.rule in ("fuse-above-wire", "short-outlasts-wire")
+            finding.rule in ("fuse-above-wire", "thinner-without-fuse", "short-outlasts-wire")
             and finding.parts[:1][0] in parts
         )
 

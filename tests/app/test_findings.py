@@ -95,7 +95,7 @@ def test_a_cure_is_one_key_and_one_step_back(hands: Hands) -> None:
     hands.window.files.open_file(CIRCUITS / "C07.voltwalk")
     hands.settle()
     before = hands.circuit
-    _show(hands, "fuse-above-wire")
+    _show(hands, "thinner-without-fuse")
     cured = hands.window.session.finding
     assert cured is not None
     assert hands.window.findings.box.cure.text() == cured.remedy
@@ -114,18 +114,18 @@ def test_a_cure_is_one_key_and_one_step_back(hands: Hands) -> None:
 def test_a_cure_is_one_click(hands: Hands) -> None:
     hands.window.files.open_file(CIRCUITS / "C07.voltwalk")
     hands.settle()
-    _show(hands, "fuse-above-wire")
+    _show(hands, "thinner-without-fuse")
     hands.bot.mouseClick(hands.window.findings.box.cure, Qt.MouseButton.LeftButton)
     hands.settle()
     assert hands.window.session.undo.count() == 1
-    assert not _found(hands, "fuse-above-wire")
+    assert not _found(hands, "thinner-without-fuse")
 
 
 def test_a_cure_for_a_circuit_that_has_changed_is_refused(hands: Hands) -> None:
     """The cure was made for the circuit that was checked; what was typed since is not lost."""
     hands.window.files.open_file(CIRCUITS / "C07.voltwalk")
     hands.settle()
-    _show(hands, "fuse-above-wire")
+    _show(hands, "thinner-without-fuse")
     session = hands.window.session
     session.do(set_rating(session.circuit, hands.part("F1").id, "rating_a", 40.0))
     hands.window.findings.box.apply()
@@ -148,7 +148,7 @@ def test_a_finding_without_a_cure_says_so(hands: Hands) -> None:
 def test_a_finding_is_accepted_with_a_reason_listed_apart_and_taken_back(hands: Hands) -> None:
     hands.window.files.open_file(CIRCUITS / "C01.voltwalk")
     hands.settle()
-    _show(hands, "fuse-above-wire")
+    _show(hands, "thinner-without-fuse")
     finding = hands.window.session.finding
     assert finding is not None
     hands.key(Qt.Key.Key_Comma, Qt.KeyboardModifier.ControlModifier)
@@ -177,7 +177,7 @@ def test_a_finding_is_accepted_with_a_reason_listed_apart_and_taken_back(hands: 
 def test_no_reason_accepts_nothing_and_escape_gives_up(hands: Hands) -> None:
     hands.window.files.open_file(CIRCUITS / "C01.voltwalk")
     hands.settle()
-    _show(hands, "fuse-above-wire")
+    _show(hands, "thinner-without-fuse")
     hands.key(Qt.Key.Key_Comma, Qt.KeyboardModifier.ControlModifier)
     hands.key(Qt.Key.Key_Return)
     assert not hands.circuit.accepted
@@ -194,7 +194,7 @@ def test_an_acceptance_survives_the_file(hands: Hands) -> None:
 
     hands.window.files.open_file(CIRCUITS / "C01.voltwalk")
     hands.settle()
-    _show(hands, "fuse-above-wire")
+    _show(hands, "thinner-without-fuse")
     hands.key(Qt.Key.Key_Comma, Qt.KeyboardModifier.ControlModifier)
     hands.type("known")
     hands.key(Qt.Key.Key_Return)
@@ -225,7 +225,7 @@ def test_only_what_is_selected_is_listed_on_demand(hands: Hands) -> None:
 def test_the_path_and_the_rule_are_read_in_the_dock(hands: Hands) -> None:
     hands.window.files.open_file(CIRCUITS / "C01.voltwalk")
     hands.settle()
-    _show(hands, "fuse-above-wire", "W08")
+    _show(hands, "thinner-without-fuse", "W08")
     box, finding = hands.window.findings.box, hands.window.session.finding
     assert finding is not None
     assert "W08" in box.evidence.text()

@@ -23,8 +23,8 @@ from tests.circuits import NAMES, circuit
 FOLDER = Path(__file__).parent / "reviewed"
 Line = tuple[str, str, tuple[str, ...]]
 CERTAIN = {
-    "C01": ("fuse-above-wire", "danger", "W08"),  # 60 A on 0.75 mm²
-    "C06": ("fuse-above-wire", "danger", "W05"),  # 40 A on 2 mm²
+    "C01": ("thinner-without-fuse", "danger", "W08"),  # 60 A on 0.75 mm²
+    "C06": ("thinner-without-fuse", "danger", "W05"),  # 40 A on 2 mm²
     "C13": ("fuse-above-wire", "advice", "W06"),  # 15 A on 0.75 mm²
     "C05": ("unfused-length", "danger", "W07"),
     "C18": ("unfused-length", "danger", "W13"),

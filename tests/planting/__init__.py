@@ -24,6 +24,7 @@ from tests.planting.ratings import (
     fuse_run_full,
     fuse_too_large,
     suppression_left_out,
+    thin_without_fuse,
 )
 from tests.planting.relays import (
     break_for_make,
@@ -46,6 +47,7 @@ MISTAKES = {
     "undersized long run": undersized_run,
     "coil of another voltage": coil_of_other_voltage,
     "a fuse larger than its wire stands": fuse_too_large,
+    "thin wire behind thick without a fuse of its own": thin_without_fuse,
     "cable called 3 mm read as 3 mm²": cable_misread,
     "a fuse run at nearly all of its rating": fuse_run_full,
     "a coil without suppression": suppression_left_out,

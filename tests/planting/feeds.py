@@ -98,6 +98,7 @@ def undersized_run(circuit: Circuit) -> Iterator[Plant]:
             {
                 "voltage-drop": behind,
                 "fuse-above-wire": frozenset((wire.id,)),
+                "thinner-without-fuse": frozenset((wire.id,)),
                 "wire-overload": frozenset((wire.id,)),
                 "unfused-length": frozenset((wire.id,)),
                 "short-outlasts-wire": frozenset((wire.id,)),

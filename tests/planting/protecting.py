@@ -23,7 +23,7 @@ from tests.planting.plant import (
     with_wires,
     without_wire,
 )
-from tests.planting.ratings import BEHIND, behind, fuses
+from tests.planting.ratings import BEHIND, OVER, behind, fuses
 from tests.planting.ways import loads_behind, relays, seat, survey, walk
 
 ALLOWED = 1.5
@@ -64,7 +64,7 @@ def fuse_at_load_end(circuit: Circuit) -> Iterator[Plant]:
         yield Plant(
             with_wires(circuit, swapped),
             f"{label(fuse)} at the load's end of its wire",
-            frozenset(("unfused-length",) if bare else ("fuse-above-wire",)),
+            frozenset(("unfused-length",)) if bare else OVER,
             frozenset((first.id,)),
             {
                 "short-outlasts-wire": frozenset((first.id, main.id if main else "")),
@@ -129,7 +129,7 @@ def _suffers(circuit: Circuit, wire: Wire) -> dict[str, frozenset[str]]:
     return {
         **dict.fromkeys(("voltage-drop", "never-on", "weak-pull-in", "ground-lift"), served),
         "short-outlasts-wire": frozenset((wire.id, *(f.id for f in fuses(circuit)))),
-        **dict.fromkeys(("fuse-above-wire", "wire-overload", "unfused-length"), one),
+        **dict.fromkeys((*OVER, "wire-overload", "unfused-length"), one),
         "return-thinner-than-feed": served,
     }
 
@@ -218,7 +218,7 @@ def _doubled(
 ) -> dict[str, frozenset[str]]:
     """Return what a doubled part explains beside the finding that names it."""
     told = parts | {w.id for w in links}
-    rules = ("fuse-above-wire", "fuse-below-running", "fuse-below-start", "no-suppression")
+    rules = (*OVER, "fuse-below-running", "fuse-below-start", "no-suppression")
     return {
         **dict.fromkeys((*rules, "short-outlasts-wire", "unfused-length"), told),
         "opens-out-of-turn": frozenset(f.id for f in fuses(circuit)) | parts,

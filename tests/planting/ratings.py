@@ -12,14 +12,21 @@ from model.circuit import Circuit, Part
 from model.lookup import kind_of, label, number, wire_label, word
 from model.tables.ampacity import ampacity
 from model.wiresize import Size
-from tests.planting.plant import Plant, with_parts, with_wires
-from tests.planting.ways import JOINTS, loads_behind, relays, seat, survey, walk
+from tests.planting.plant import Plant, ends, with_parts, with_wires
+from tests.planting.ways import JOINTS, loads_behind, relays, seat, survey, touching, walk
 
 OUTER_3 = Size(mm2=1.13)
 """What a seller calls 3 mm by the outside of its insulation (a seller's data sheet)."""
 STANDS_A = 16.5
 """What the thin-wall table gives for the row below it, 1 mm²."""
+SHORT_M = 0.18
+"""7 in: so near a fuse of its own, small-craft practice lets thin wire stand (ABYC E-11)."""
+THINNEST = Size(mm2=0.5)
+THINNEST_A = 11.0
+"""What the thin-wall table gives for 0.5 mm² at 30 °C."""
 MOTORS = frozenset(("motor", "pump", "fan"))
+OVER = frozenset(("fuse-above-wire", "thinner-without-fuse"))
+"""The rules that tell of a fuse larger than a wire: of the fuse, or of a step in the wire."""
 BEHIND = frozenset(("joint", "diode", "control"))
 
 
@@ -39,7 +46,11 @@ def fuse_too_large(circuit: Circuit) -> Iterator[Plant]:
     """Mistake 2: a larger fuse because the old one kept blowing: twice what the wire may carry."""
     for fuse in fuses(circuit):
         wires = [circuit.wires[w] for w in behind(circuit, fuse)]
-        held = [ampacity(w.size).value_a for w in wires if w.size is not None]
+        held = [
+            ampacity(w.size).value_a
+            for w in wires
+            if w.size is not None and (w.length_m or 0.0) > SHORT_M
+        ]
         least = min((h for h in held if h is not None), default=None)
         larger = [r for r in fuse_ratings(circuit, fuse) if least and r > 1.5 * least]
         if not larger:
@@ -48,11 +59,11 @@ def fuse_too_large(circuit: Circuit) -> Iterator[Plant]:
         yield Plant(
             with_parts(circuit, replace(fuse, ratings={**fuse.ratings, "rating_a": larger[0]})),
             f"{label(fuse)} of {larger[0]:g} A",
-            frozenset(("fuse-above-wire",)),
+            OVER,
             frozenset((fuse.id,)),
             {
                 "short-outlasts-wire": ids | {fuse.id},
-                "fuse-above-wire": ids | {fuse.id},
+                **dict.fromkeys(OVER, ids | {fuse.id}),
                 "breaking-capacity": frozenset((fuse.id,)),
                 "opens-out-of-turn": frozenset(f.id for f in fuses(circuit)),
             },
@@ -76,7 +87,7 @@ def cable_misread(circuit: Circuit) -> Iterator[Plant]:
             yield Plant(
                 with_wires(circuit, [replace(wire, size=OUTER_3)]),
                 f"{wire_label(wire)} of cable called 3 mm",
-                frozenset(("fuse-above-wire",)),
+                OVER,
                 frozenset((wire.id,)),
                 {
                     "short-outlasts-wire": frozenset((wire.id, fuse.id)),
@@ -84,6 +95,41 @@ def cable_misread(circuit: Circuit) -> Iterator[Plant]:
                     "voltage-drop": served,
                     "return-thinner-than-feed": served,
                 },
+            )
+
+
+def thin_without_fuse(circuit: Circuit) -> Iterator[Plant]:
+    """Mistakes 1 and 3: behind thick wire goes on thin wire that no fuse of its own protects."""
+    for fuse in fuses(circuit):
+        rated = number(circuit, fuse, "rating_a")
+        if rated <= 1.5 * THINNEST_A:
+            continue
+        at_fuse = touching(circuit, (fuse.id, "2"))
+        fed_twice = {w for f in fuses(circuit) if f.id != fuse.id for w in behind(circuit, f)}
+        for wire_id in sorted(behind(circuit, fuse) - fed_twice):
+            wire = circuit.wires[wire_id]
+            if at_fuse & {e.node for e in ends(wire)} or wire.size is None:
+                continue  # what hangs on the fuse itself has the wrong fuse
+            served = frozenset(circuit.parts)
+            one = frozenset((wire.id,))
+            yield Plant(
+                with_wires(circuit, [replace(wire, size=THINNEST)]),
+                f"{wire_label(wire)} of 0.5 mm² behind {label(fuse)}",
+                frozenset(("thinner-without-fuse",)),
+                one,
+                {
+                    **dict.fromkeys(
+                        ("wire-overload", "thinner-without-fuse", "unfused-length"), one
+                    ),
+                    "short-outlasts-wire": frozenset((wire.id, fuse.id)),
+                    **dict.fromkeys(("voltage-drop", "return-thinner-than-feed"), served),
+                    **dict.fromkeys(("never-on", "weak-pull-in", "ground-lift"), served),
+                },
+                # A short piece to a fuse of its own is allowed in small craft.
+                frozenset(
+                    ("danger", "advice") if (wire.length_m or 0.0) <= SHORT_M else ("danger",)
+                ),
+                {"rating": (rated, 0.0)},
             )
 
 

@@ -18,6 +18,7 @@ RULES_OF_INDICATOR = (
     "always-on",
     "held-by-leak",
     "fuse-above-wire",
+    "thinner-without-fuse",
     "short-outlasts-wire",
     "unfused-length",
 )

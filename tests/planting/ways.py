@@ -99,6 +99,11 @@ def _seats(circuit: Circuit) -> _Seats:
     return seats
 
 
+def touching(circuit: Circuit, spot: Spot) -> frozenset[Spot]:
+    """Return a node and those that touch it because one part sits in the other."""
+    return frozenset((spot, *_seats(circuit)[spot]))
+
+
 def relays(circuit: Circuit) -> list[Part]:
     """Return the relays."""
     return [p for p in circuit.parts.values() if kind_of(circuit, p).family == "relay"]

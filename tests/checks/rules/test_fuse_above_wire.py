@@ -91,9 +91,15 @@ def test_each_wire_belongs_to_the_fuse_before_it() -> None:
 
 
 def test_a_fuse_protects_what_lies_behind_a_diode() -> None:
+    text = TREE.format(one="1", diode="0.5").replace("W6 F2.2 D1.A 1", "W6 F2.2 D1.A 0.5")
+    text = text.replace("F2 fuse-blade rating_a=10", "F2 fuse-blade rating_a=15")
+    found = look(fuse_above_wire, text)
+    assert places(found) == [("advice", ("F2", "W6", "W7"))]
+
+
+def test_a_step_behind_a_wire_it_protects_is_left_to_the_rule_of_steps() -> None:
     text = TREE.format(one="1", diode="0.5").replace("F2 fuse-blade rating_a=10", "")
-    found = look(fuse_above_wire, text + "F2 fuse-blade rating_a=15")
-    assert places(found) == [("advice", ("F2", "W7"))]
+    assert look(fuse_above_wire, text + "F2 fuse-blade rating_a=15") == []
 
 
 def test_two_fuses_in_parallel_are_not_taken_for_one_behind_the_other() -> None:
