@@ -4,20 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
 
 from checks.feeds import Feed, could_reach, feeds_of, is_battery
-from checks.passing import Mover, choosy
+from checks.structure import (
+    METAL,
+    PASSING,
+    links_of,
+    movers_of,
+    parts_by_node,
+    wires_by_node,
+)
 from checks.wording import listed
 from model.circuit import Circuit, Part, Wire
 from model.kinds import Duty
 from model.kinds.body import Coil, LoadPath, SourcePath
 from model.linear import Floats
 from model.lookup import duty_of, label, number, wire_label
-from model.network import Edge, end_node
+from model.network import Edge
 from model.resistances import load_law
 from model.state import CONDUCTORS, State
 from model.survey import Survey
@@ -26,6 +33,8 @@ ON_SHARE = 0.60
 """Share of the battery's voltage above which a load counts as on."""
 WEAK_SHARE = 0.08
 """Share below which it counts as off; between the two it is weak."""
+MOST_REACHES = 256
+"""Reaches that are kept with a frame."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,22 +54,6 @@ class Use:
     def name(self) -> str:
         """What people call it: the reference, with the element where the part has several."""
         return label(self.part)
-
-
-METAL = frozenset(("wire", "way", "ground"))
-"""Roles of what never opens."""
-PASSING = CONDUCTORS | {"resistor"}
-"""Roles that join a load to its supply; a resistor of its own may stand in the way."""
-
-
-def _inside(circuit: Circuit, edge: Edge) -> bool:
-    """Tell whether a resistor or diode is part of something else: a coil's suppression."""
-    owner = circuit.parts.get(edge.owner)
-    return (
-        edge.role in ("resistor", "diode")
-        and owner is not None
-        and (owner.kind not in ("resistor", "diode") and owner.kind not in circuit.own_kinds)
-    )
 
 
 class Basis:
@@ -114,7 +107,9 @@ class Basis:
 
     def duty(self, use: Use) -> Duty:
         """Return the duty of a load, every field filled."""
-        return duty_of(self.circuit, use.part)
+        part = use.part
+        make = partial(duty_of, self.circuit, part)
+        return self.network.frame.kept("duty", part.id, (part,), make)
 
     def on(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states a load is on, shape (states,)."""
@@ -143,36 +138,23 @@ class Basis:
 
     def wires_at(self, part_id: str, node: str) -> list[Wire]:
         """Return the wires that end at a node of a part."""
-        return self._wires_by_node.get((part_id, node), [])
+        wires = self.circuit.wires
+        return [wires[w] for w in self._wires_by_node.get((part_id, node), ())]
 
     @cached_property
     def parts_by_node(self) -> dict[int, frozenset[str]]:
         """The parts that have a terminal at each node of the network."""
-        found: dict[int, set[str]] = {}
-        for (part, _), index in self.network.index.items():
-            if part:
-                found.setdefault(index, set()).add(part)
-        return {node: frozenset(parts) for node, parts in found.items()}
+        return self.network.frame.fact("parts by node", lambda: parts_by_node(self.network))
 
     @cached_property
-    def _wires_by_node(self) -> dict[tuple[str, str], list[Wire]]:
+    def _wires_by_node(self) -> dict[tuple[str, str], list[str]]:
         """The wires that end at each node."""
-        found: dict[tuple[str, str], list[Wire]] = {}
-        for wire in self.circuit.wires.values():
-            for end in (wire.first, wire.second):
-                if end is not None:
-                    found.setdefault(end_node(self.circuit, end), []).append(wire)
-        return found
+        return self.network.frame.fact("wires by node", lambda: wires_by_node(self.circuit))
 
     @cached_property
     def links(self) -> dict[int, list[tuple[int, Edge]]]:
         """Neighbours of every node by conductors, contacts taken as closed."""
-        links: dict[int, list[tuple[int, Edge]]] = {}
-        for edge in self.network.edges:
-            if edge.role in PASSING and not _inside(self.circuit, edge):
-                links.setdefault(edge.a, []).append((edge.b, edge))
-                links.setdefault(edge.b, []).append((edge.a, edge))
-        return links
+        return self.network.frame.fact("links", lambda: links_of(self.network))
 
     @cached_property
     def drawing(self) -> frozenset[int]:
@@ -243,12 +225,13 @@ class Basis:
 
     def reach(self, start: set[int], roles: frozenset[str] = PASSING) -> frozenset[int]:
         """Return the nodes that conductors of these roles could join to the start nodes."""
-        return could_reach(self.links, start, roles, self._movers)
-
-    @cached_property
-    def _movers(self) -> frozenset[Mover]:
-        """Parts with contacts that are never closed together."""
-        return choosy(self.network.edges)
+        known: dict[object, frozenset[int]] = self.network.frame.fact("reaches", dict)
+        key = (frozenset(start), roles)
+        if key not in known:
+            if len(known) >= MOST_REACHES:
+                known.clear()
+            known[key] = could_reach(self.links, start, roles, movers_of(self.network))
+        return known[key]
 
     def live(self, node: int) -> NDArray[np.bool_]:
         """Tell in which states a node carries the supply's voltage, shape (states,)."""

@@ -8,7 +8,7 @@ and a short that a fuse ends within seconds do not count: they do not last.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +21,7 @@ from model.survey import Survey
 from model.tables.ampacity import Ampacity
 from model.tables.heating import steady_temperature_c
 from model.tables.store import SUPPLIED
+from model.wiresize import Size
 from model.zones import Warmth, branch_warmth, stretches
 
 LOADED_SHARE = 0.30
@@ -111,10 +112,20 @@ class Bundles:
         """Return the least that a wire may carry over all states, None without a size."""
         if wire.size is None:
             return None
-        key = (wire.id, wire.size)
-        if key not in self._known:
-            self._known[key] = self._least(wire, None)
-        return self._known[key]
+        if self.circuit.branches or self.circuit.zones:
+            key = (wire.id, wire.size)
+            if key not in self._known:
+                self._known[key] = self._least(wire, None)
+            return self._known[key]
+        frame = self._survey.solver.network.frame
+        return frame.kept("held", wire.id, (wire.size,), partial(self._sized, wire))
+
+    def _sized(self, wire: Wire) -> Held:
+        """Return what a wire may carry where there are no zones and bundles: by its size alone."""
+        known: dict[Size | None, Held] = self._survey.solver.network.frame.fact("held", dict)
+        if wire.size not in known:
+            known[wire.size] = self._least(wire, None)
+        return known[wire.size]
 
     def worst(self, wire: Wire, edge: int) -> tuple[Held, float, int] | None:
         """Return limit, amperes and state of a bundled wire where it is nearest its limit.

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
+from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +23,9 @@ from model.state import CONDUCTORS
 from model.survey import Survey
 
 Bools = NDArray[np.bool_]
+FOLLOWED = CONDUCTORS | {"source"}
+"""Roles that a way from a load to its supply runs through."""
+_AMPS = attrgetter("amps")
 FIXED = CONDUCTORS - {"contact", "diode"}
 """Roles that conduct whatever is switched."""
 
@@ -49,9 +53,14 @@ class Drop:
         """Volts lost in all."""
         return self.supply_v - self.load_v
 
-    def of(self, role: str) -> float:
-        """Return the volts lost in conductors of one role: wire, contact, fuse, ground …"""
-        return sum(p.volts for p in self.pieces if p.edge.role == role)
+    @property
+    def by_role(self) -> dict[str, float]:
+        """Volts lost in conductors of each role: wire, contact, fuse, ground …"""
+        found: dict[str, float] = {}
+        for piece in self.pieces:
+            role = piece.edge.role
+            found[role] = found.get(role, 0.0) + piece.volts
+        return found
 
 
 def drop_of(flows: Flows, use: Use) -> Drop | None:
@@ -88,7 +97,7 @@ def _follow(flows: Flows, node: int, *, up: bool) -> tuple[list[Flow], Flow | No
     """Follow the greatest current to a source, up to a plus or down to a minus."""
     way: list[Flow] = []
     for _ in range(flows.network.count + 1):
-        choice = max(_choices(flows, node, up), key=lambda f: f.amps, default=None)
+        choice = max(_choices(flows, node, up), key=_AMPS, default=None)
         if choice is None:
             return way, None
         if choice.edge.role == "source":
@@ -101,7 +110,7 @@ def _follow(flows: Flows, node: int, *, up: bool) -> tuple[list[Flow], Flow | No
 def _choices(flows: Flows, node: int, up: bool) -> Iterable[Flow]:
     """Return the currents that come to a node by conductors or sources, or leave it so."""
     found = flows.coming(node) if up else flows.leaving(node)
-    return (f for f in found if f.edge.role in CONDUCTORS or f.edge.role == "source")
+    return [f for f in found if f.edge.role in FOLLOWED]
 
 
 def _back(flows: Flows, node: int, source: Flow) -> list[Flow] | None:

@@ -9,9 +9,11 @@ coils, and at the ground side; one behind a fuse also where a battery feeds with
 from __future__ import annotations
 
 from collections import deque
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
-from checks.passing import FREE, Been, Held, Mover, after, choosy
+from checks.passing import FREE, Been, Held, Mover, after
+from checks.structure import movers_of
 from model.kinds.body import SourcePath
 from model.network import Edge, Network
 
@@ -44,8 +46,26 @@ class Feed:
         return tuple(dict.fromkeys(e.owner for e, _ in self.edges if e.role == "wire"))
 
 
+@dataclass(frozen=True, slots=True)
+class _Walk:
+    """How a stretch is walked: what it starts from, which nodes close it, what was met in it.
+
+    `edges` are the places of all edges that its stretch names, `wires` the ids of its wires.
+    """
+
+    source: Edge | None
+    fuse: Edge | None
+    start: int
+    closed: frozenset[int]
+    edges: tuple[int, ...] = ()
+    wires: tuple[str, ...] = ()
+
+
 def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
     """Return every stretch of a network.
+
+    Which way a stretch goes is found once for all circuits that differ in numbers alone; it is
+    walked again where a wire in it is another one.
 
     Parameters
     ----------
@@ -54,8 +74,24 @@ def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
     ground
         Nodes of the ground side; a stretch does not enter them.
     """
-    links, movers = _links(network), choosy(network.edges)
-    feeds: list[Feed] = []
+    frame = network.frame
+    walks = frame.fact(("walks", ground), lambda: _walks(network, ground))
+    return tuple(
+        frame.kept("feed", (n, ground), _records(network, walk), partial(_walk, network, walk))
+        for n, walk in enumerate(walks)
+    )
+
+
+def _records(network: Network, walk: _Walk) -> tuple[object, ...]:
+    """Return the edges and wires that a stretch rests on."""
+    edges, wires = network.edges, network.circuit.wires
+    return (*(edges[i] for i in walk.edges), *(wires[w] for w in walk.wires))
+
+
+def _walks(network: Network, ground: frozenset[int]) -> tuple[_Walk, ...]:
+    """Return how every stretch is walked, each fuse after what feeds it."""
+    links = links_between(network)
+    walks: list[_Walk] = []
     closed: frozenset[int] = ground
     depths: dict[int, int] = {}
     todo: deque[tuple[Edge | None, Edge | None, int, int]] = deque()
@@ -70,8 +106,9 @@ def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
         if key in seen or (fuse and depths.get(start, depth) < depth):
             continue
         seen.add(key)
-        feed = _walk(network, links, movers, closed if fuse else ground, source, fuse, start)
-        feeds.append(feed)
+        walk = _Walk(source, fuse, start, closed if fuse else ground)
+        feed = _walk(network, walk)
+        walks.append(replace(walk, edges=_places(network, feed), wires=feed.wires))
         inside = feed.nodes
         if is_battery(source):
             closed |= inside
@@ -81,7 +118,7 @@ def feeds_of(network: Network, ground: frozenset[int]) -> tuple[Feed, ...]:
             end = far.b if far.a in inside else far.a
             if end not in inside and end not in ground:
                 todo.append((None, far, end, depth + 1))
-    return tuple(feeds)
+    return tuple(walks)
 
 
 def is_battery(source: Edge | None) -> bool:
@@ -139,8 +176,12 @@ def _freely(
     return frozenset(free), beyond
 
 
-def _links(network: Network) -> dict[int, list[tuple[int, Edge]]]:
+def links_between(network: Network) -> dict[int, list[tuple[int, Edge]]]:
     """Return the neighbours of every node by wires, contacts, ways and fuses."""
+    return network.frame.fact("feed links", lambda: _links(network))
+
+
+def _links(network: Network) -> dict[int, list[tuple[int, Edge]]]:
     links: dict[int, list[tuple[int, Edge]]] = {}
     for edge in network.edges:
         if edge.role in PASSABLE or edge.role == "fuse":
@@ -149,16 +190,10 @@ def _links(network: Network) -> dict[int, list[tuple[int, Edge]]]:
     return links
 
 
-def _walk(
-    network: Network,
-    links: dict[int, list[tuple[int, Edge]]],
-    movers: frozenset[Mover],
-    ground: frozenset[int],
-    source: Edge | None,
-    fuse: Edge | None,
-    start: int,
-) -> Feed:
+def _walk(network: Network, walk: _Walk) -> Feed:
     """Follow conductors from a start, nearest first, and return the stretch."""
+    links, movers = links_between(network), movers_of(network)
+    source, fuse, start, ground = walk.source, walk.fuse, walk.start, walk.closed
     metres = {start: 0.0}
     found: dict[tuple[str, str], tuple[Edge, float]] = {}
     fuses: dict[tuple[str, str], Edge] = {}
@@ -169,7 +204,7 @@ def _walk(
         node, held = todo.popleft()
         for other, edge in links.get(node, ()):
             left = after(edge, held, movers)
-            if edge is fuse or left is None or other in ground:
+            if (fuse and edge.key == fuse.key) or left is None or other in ground:
                 continue
             if edge.role == "diode" and node != edge.a:
                 continue
@@ -180,7 +215,25 @@ def _walk(
             metres.setdefault(other, metres[node] + _length(network, edge))
             if been.new(other, left):
                 todo.append((other, left))
-    return Feed(source, fuse, start, tuple(found.values()), tuple(fuses.values()))
+    now = partial(_now, network)
+    return Feed(
+        source and now(source),
+        fuse and now(fuse),
+        start,
+        tuple((now(edge), far) for edge, far in found.values()),
+        tuple(map(now, fuses.values())),
+    )
+
+
+def _now(network: Network, edge: Edge) -> Edge:
+    """Return an edge as it is now."""
+    return network.edges[network.by_key[edge.key]]
+
+
+def _places(network: Network, feed: Feed) -> tuple[int, ...]:
+    """Return the places of all edges that a stretch names."""
+    ends = (e for e in (feed.source, feed.fuse, *feed.fuses) if e is not None)
+    return tuple(network.by_key[e.key] for e in (*(e for e, _ in feed.edges), *ends))
 
 
 def _length(network: Network, edge: Edge) -> float:

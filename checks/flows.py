@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import heapq
 from collections import defaultdict
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from checks.currents import is_starter
 from model.network import Edge, Network
@@ -18,8 +18,7 @@ LEAST_A = 1e-6
 """Current below which nothing flows: what blocking diodes and sources leak."""
 
 
-@dataclass(frozen=True, slots=True)
-class Flow:
+class Flow(NamedTuple):
     """Current through an edge from the higher node to the lower one."""
 
     edge: Edge
@@ -44,35 +43,34 @@ class Flows:
         self.network: Network = survey.solver.network
         self.volts = survey.volts[row].tolist()
         self._amps = survey.amps[row].tolist()
-        self._flows: dict[int, Flow | None] = {}
-        self._leaving: dict[int, tuple[Flow, ...]] = {}
-        self._coming: dict[int, tuple[Flow, ...]] = {}
+        self._edges, self._at = self.network.edges, self.network.edges_at
+        self._met: dict[int, tuple[list[Flow], list[Flow]]] = {}
 
     def through(self, index: int) -> Flow | None:
         """Return the current through an edge, a source's from its minus to its plus."""
-        if index not in self._flows:
-            edge, amps = self.network.edges[index], self._amps[index]
-            high, low = (edge.a, edge.b) if amps > 0 else (edge.b, edge.a)
-            flows = abs(amps) > LEAST_A
-            self._flows[index] = Flow(edge, index, high, low, abs(amps)) if flows else None
-        return self._flows[index]
+        amps = self._amps[index]
+        if -LEAST_A <= amps <= LEAST_A:
+            return None
+        edge = self._edges[index]
+        if amps > 0:
+            return Flow(edge, index, edge.a, edge.b, amps)
+        return Flow(edge, index, edge.b, edge.a, -amps)
 
-    def leaving(self, node: int) -> tuple[Flow, ...]:
+    def leaving(self, node: int) -> list[Flow]:
         """Return the currents that leave a node; a source's own current runs backwards."""
-        if node not in self._leaving:
-            self._leaving[node] = tuple(f for f in self._at(node) if f.high == node)
-        return self._leaving[node]
+        return (self._met.get(node) or self._meet(node))[0]
 
-    def coming(self, node: int) -> tuple[Flow, ...]:
+    def coming(self, node: int) -> list[Flow]:
         """Return the currents that come to a node."""
-        if node not in self._coming:
-            self._coming[node] = tuple(f for f in self._at(node) if f.low == node)
-        return self._coming[node]
+        return (self._met.get(node) or self._meet(node))[1]
 
-    def _at(self, node: int) -> list[Flow]:
-        """Return every current at a node."""
-        found = (self.through(i) for i in self.network.edges_at[node])
-        return [f for f in found if f is not None]
+    def _meet(self, node: int) -> tuple[list[Flow], list[Flow]]:
+        """Return the currents that leave a node and those that come to it."""
+        found = [f for i in self._at[node] if (f := self.through(i)) is not None]
+        leaving = [f for f in found if f.high == node]
+        coming = [f for f in found if f.high != node]
+        self._met[node] = (leaving, coming)
+        return leaving, coming
 
     def loads_through(self, contact: int) -> dict[int, float]:
         """Return the amperes of each load and coil (edge index) that pass through a contact.

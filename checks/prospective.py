@@ -16,8 +16,9 @@ from functools import cached_property
 
 import networkx as nx
 
-from checks.basis import METAL, Basis
+from checks.basis import Basis
 from checks.feeds import Feed, is_battery
+from checks.structure import METAL
 from model.network import Edge
 from model.resistances import battery_emf, battery_inner_ohm
 

@@ -49,6 +49,7 @@ def warm_share(zone_c: float) -> float:
     return max(1.0 - rule("per-kelvin") * above, LEAST_LEFT)
 
 
+@cache
 def sizes_above(size: Size) -> tuple[Size, ...]:
     """Return the sizes thicker than this one that tables list, rising, in the same system."""
     rows = (row.size for table in tables.ampacity_file().tables[:2] for row in table.rows)

@@ -85,7 +85,7 @@ def _served(case: Case, edge: Edge, start: int) -> tuple[str, ...]:
     seen, todo = {start}, [start]
     while todo:
         for other, link in case.links.get(todo.pop(), ()):
-            if link is not edge and other not in seen and other not in case.always_ground:
+            if link.key != edge.key and other not in seen and other not in case.always_ground:
                 seen.add(other)
                 todo.append(other)
     uses = (*case.loads, *case.coils)

@@ -30,7 +30,8 @@ Reference
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
@@ -39,8 +40,9 @@ from checks.drops import Bools, Drop, Piece, drop_of, joined
 from checks.finding import ADVICE, FAULT, UNKNOWN, Datum, Finding
 from checks.stock import sizes_above
 from checks.wording import listed
+from model.circuit import Wire
 from model.linear import Floats
-from model.lookup import number, rating
+from model.lookup import rating
 from model.network import Edge
 from model.resistances import wire_ohm
 from model.tables.practice import drop_limit
@@ -84,14 +86,45 @@ BAD = (
 GOOD = (_BASE.format(duty="not-critical", length=3),)
 
 
+@dataclass(frozen=True, slots=True)
+class _Load:
+    """A load with its limits: the volts it may lose, and those it works from.
+
+    `anyhow` tells that the latter count while a starter cranks too.
+    """
+
+    use: Use
+    share: float
+    source: str
+    working_v: float
+    anyhow: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """All loads in all states: volts across them, states in which they may lack some.
+
+    Arrays are of shape (loads, states); `greatest` is the greatest voltage between any plus and
+    any minus, `cranking` tells in which states a starter's supply applies, both (states,).
+    """
+
+    loads: list[_Load]
+    across: Floats
+    lacking: Bools
+    greatest: Floats
+    cranking: Bools
+
+
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every load that gets too little, its worst state."""
     found: dict[str, Finding] = {}
-    for use, rows in _suspects(case):
-        finding = _judge(case, use, rows)
-        held = found.get(use.part.id)
+    look = _look(case)
+    for n in np.flatnonzero(look.lacking.any(axis=1)).tolist():
+        finding = _judge(case, look, n)
+        part_id = look.loads[n].use.part.id
+        held = found.get(part_id)
         if finding is not None and (held is None or _worse(finding, held)):
-            found[use.part.id] = finding
+            found[part_id] = finding
     yield from _together(case, list(found.values()))
 
 
@@ -123,29 +156,43 @@ def _worse(one: Finding, other: Finding) -> bool:
     )
 
 
-def _suspects(case: Case) -> list[tuple[Use, Bools]]:
-    """Return the loads that may get too little, with the states in which they may.
+def _look(case: Case) -> _Look:
+    """Return which loads may get too little, and in which states.
 
     First the limits alone, against the greatest voltage any source could give; then only states
     in which conductors join both ends.
     """
-    greatest = _greatest_v(case)
-    wanted = [(use, _may_lack(case, use, greatest)) for use in case.loads]
-    wanted = [(use, rows) for use, rows in wanted if rows.any()]
-    if not wanted:
-        return []
-    some = np.logical_or.reduce([rows for _, rows in wanted])
-    fed, grounded = joined(case.survey, np.flatnonzero(some))
-    return [(use, rows & _live(use, some, fed, grounded)) for use, rows in wanted]
+    loads = [_load(case, use) for use in case.loads]
+    volts, greatest = case.survey.volts.T, _greatest_v(case)
+    a, b = ([getattr(x.use, end) for x in loads] for end in "ab")
+    across = np.abs(volts[a] - volts[b])
+    shares = np.array([x.share for x in loads]) * case.nominal_v
+    working = np.array([x.working_v for x in loads])
+    lacking = (greatest - across > shares[:, None]) | (across < working[:, None])
+    lacking &= across > OFF_V
+    some = np.flatnonzero(lacking.any(axis=0))
+    if len(some):
+        fed, grounded = joined(case.survey, some)
+        lacking[:, some] &= (fed[a] & grounded[b] & ~grounded[a]) | (
+            fed[b] & grounded[a] & ~grounded[b]
+        )
+    cranking = np.array([s == "cranking" for s in case.survey.supplies], np.bool_)
+    return _Look(loads, across, lacking, greatest, cranking)
 
 
-def _may_lack(case: Case, use: Use, greatest: Floats) -> Bools:
-    """Tell in which states a load is on and may get too little, shape (states,)."""
-    across = np.abs(case.survey.across(use.edge))
-    lacks = greatest - across > _limit(case, use)[0] * case.nominal_v
-    short = across < number(case.circuit, use.part, _prefix(case, use) + "working_v", 0.0)
-    found: Bools = (lacks | short) & (across > OFF_V)
-    return found
+def _load(case: Case, use: Use) -> _Load:
+    """Return a load with its limits."""
+    make = partial(_limited, case, use)
+    found = case.network.frame.kept("drop limits", use.edge, (use.part,), make)
+    return replace(found, use=use)
+
+
+def _limited(case: Case, use: Use) -> _Load:
+    """Return a load with its limits, reckoned anew."""
+    share, source = _limit(case, use)
+    rated = rating(case.circuit, use.part, _prefix(case, use) + "working_v")
+    needed = use.draws == "starter" or case.duty(use).keeps_engine
+    return _Load(use, share, source, rated.number or 0.0, needed and rated.origin == "part")
 
 
 def _greatest_v(case: Case) -> Floats:
@@ -156,15 +203,6 @@ def _greatest_v(case: Case) -> Floats:
     # The reference minus is at 0 V, so 0 is the start; a circuit may have no source yet.
     found: Floats = plus.max(axis=1, initial=0.0) - minus.min(axis=1, initial=0.0)
     return found
-
-
-def _live(use: Use, some: Bools, fed: Bools, grounded: Bools) -> Bools:
-    """Tell in which states one end of a load is fed and the other grounded, shape (states,)."""
-    live = np.zeros(len(some), np.bool_)
-    live[some] = (fed[use.a] & grounded[use.b] & ~grounded[use.a]) | (
-        fed[use.b] & grounded[use.a] & ~grounded[use.b]
-    )
-    return live
 
 
 def _prefix(case: Case, use: Use) -> str:
@@ -182,46 +220,37 @@ def _limit(case: Case, use: Use) -> tuple[float, str]:
     return table.share or 0.1, table.source
 
 
-def _judge(case: Case, use: Use, rows: Bools) -> Finding | None:
+def _judge(case: Case, look: _Look, n: int) -> Finding | None:
     """Return the finding of one load: too few volts to work, else too many lost."""
-    cranking = np.array([s == "cranking" for s in case.survey.supplies])
-    starter = use.draws == "starter"
-    working_v = number(case.circuit, use.part, _prefix(case, use) + "working_v", 0.0)
-    across = np.abs(case.survey.across(use.edge))
-    short = rows & (across < working_v) & _working_rows(case, use, cranking)
+    load, rows, across = look.loads[n], look.lacking[n], look.across[n]
+    short = rows & (across < load.working_v)
+    if not load.anyhow:
+        short &= ~look.cranking
     if short.any():
         row = int(np.where(short, across, np.inf).argmin())
-        drop = drop_of(case.flows(row), use)
+        drop = drop_of(case.flows(row), load.use)
         if drop is not None:
-            return _finding(case, use, row, drop, working_v)
-    if not starter:
-        rows = rows & ~cranking
-    lost = np.where(rows, _greatest_v(case) - across, 0.0)
-    least_v = (_limit(case, use)[0] + JUST) * case.nominal_v
+            return _finding(case, load, row, drop, load.working_v)
+    if load.use.draws != "starter":
+        rows = rows & ~look.cranking
+    lost = np.where(rows, look.greatest - across, 0.0)
+    least_v = (load.share + JUST) * case.nominal_v
     for row in np.argsort(-lost)[:MOST_TRIES].tolist():
         # What is lost on the way is never more than what the load is short of.
-        drop = drop_of(case.flows(row), use) if lost[row] > least_v else None
+        drop = drop_of(case.flows(row), load.use) if lost[row] > least_v else None
         if drop and drop.volts > least_v:
-            return _finding(case, use, row, drop, None)
+            return _finding(case, load, row, drop, None)
     return None
 
 
-def _working_rows(case: Case, use: Use, cranking: Bools) -> Bools:
-    """Tell in which states the voltage a load works from counts, shape (states,)."""
-    rated = rating(case.circuit, use.part, _prefix(case, use) + "working_v")
-    needed = use.draws == "starter" or case.duty(use).keeps_engine
-    if needed and rated.origin == "part":
-        return np.ones(len(cranking), np.bool_)
-    return ~cranking
-
-
-def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None) -> Finding:
+def _finding(case: Case, load: _Load, row: int, drop: Drop, working_v: float | None) -> Finding:
     """Return the finding of one load in one state."""
-    share, source = _limit(case, use)
+    use = load.use
     wire = max(
         (p for p in drop.pieces if p.edge.role == "wire"), key=lambda p: p.volts, default=None
     )
     thicker = _thicker(case, wire) if wire else {}
+    lost_in = drop.by_role
     guessed = case.guessed(p.edge.owner for p in drop.pieces if p.edge.role == "wire")
     severity = UNKNOWN if guessed else ADVICE if working_v is None else FAULT
     return Finding(
@@ -238,14 +267,14 @@ def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None
             "drop": drop.volts,
             "share": drop.volts / case.nominal_v,
             "nominal": case.nominal_v,
-            "limit": share,
+            "limit": load.share,
             "working": working_v or 0.0,
-            **{name: drop.of(role) for role, name in WORDS.items()},
+            **{name: lost_in.get(role, 0.0) for role, name in WORDS.items()},
             **_largest(case, drop),
             **thicker,
             **_pieces(case, drop),
         },
-        source=source if working_v is None else "the voltage the load works from (its rating)",
+        source=load.source if working_v is None else "the voltage the load works from (its rating)",
         path=_path(use, drop),
         setting=case.survey.settings[row],
     )
@@ -253,7 +282,10 @@ def _finding(case: Case, use: Use, row: int, drop: Drop, working_v: float | None
 
 def _says(drop: Drop, working_v: float | None) -> str:
     """Return the sentence, with the sum by kinds of conductor and the largest piece."""
-    kinds = [f"{{{n}:voltage}} in {SAID[r]}" for r, n in WORDS.items() if drop.of(r) >= SHOWN_V]
+    lost_in = drop.by_role
+    kinds = [
+        f"{{{n}:voltage}} in {SAID[r]}" for r, n in WORDS.items() if lost_in.get(r, 0.0) >= SHOWN_V
+    ]
     lost = "{drop:voltage} ({share:share} of {nominal:voltage}) is lost between it and {supply}"
     if kinds:
         lost += ": " + " + ".join(kinds) + ", most of it in {most} ({largest:voltage})"
@@ -265,19 +297,28 @@ def _says(drop: Drop, working_v: float | None) -> str:
 def _thicker(case: Case, piece: Piece) -> dict[str, Datum]:
     """Return what the next size up would save in a wire, by its resistances; {} if too little."""
     wire = case.circuit.wires[piece.edge.owner]
-    larger = sizes_above(wire.size) if wire.size is not None else ()
+    larger, ohm = case.network.frame.kept(
+        "next size", wire.id, (wire, piece.edge), partial(_next_size, case, wire)
+    )
     if wire.size is None or not larger or piece.edge.ohm <= 0.0:
         return {}
-    ohm = wire_ohm(case.circuit, replace(wire, size=larger[0]))
     saved = piece.volts * (1.0 - ohm / piece.edge.ohm)
     if saved < SHOWN_V:
         return {}
     return {
         "thick": case.wire_name(wire.id),
         "size": wire.size.text(),
-        "next": larger[0].text(),
+        "next": larger,
         "saves": saved,
     }
+
+
+def _next_size(case: Case, wire: Wire) -> tuple[str, float]:
+    """Return the next size above a wire's, "" for none, and the ohms it would have with it."""
+    larger = sizes_above(wire.size) if wire.size is not None else ()
+    if not larger:
+        return "", 0.0
+    return larger[0].text(), wire_ohm(case.circuit, replace(wire, size=larger[0]))
 
 
 def _largest(case: Case, drop: Drop) -> dict[str, Datum]:
