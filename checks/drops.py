@@ -133,7 +133,7 @@ def _way(flows: Flows, start: int, goal: int) -> list[Flow] | None:
         for flow in (*flows.leaving(node), *flows.coming(node)):
             other = flow.low if flow.high == node else flow.high
             if flow.edge.role in CONDUCTORS and other not in came:
-                came[other] = Flow(flow.edge, flow.index, node, other, flow.amps)
+                came[other] = Flow(flow.edge, flow.place, node, other, flow.amps)
                 todo.append(other)
     if goal not in came:
         return None

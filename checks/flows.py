@@ -22,7 +22,7 @@ class Flow(NamedTuple):
     """Current through an edge from the higher node to the lower one."""
 
     edge: Edge
-    index: int
+    place: int
     high: int
     low: int
     amps: float
@@ -106,7 +106,7 @@ class Flows:
             share = brought[node] / max(sum(f.amps for f in coming), brought[node])
             for flow in going:
                 if flow.edge.role in ("load", "coil"):
-                    found[flow.index] += share * flow.amps
+                    found[flow.place] += share * flow.amps
                 elif flow.edge.role != "source":
                     self._bring(flow, share * flow.amps, down, brought, todo)
         return dict(found)

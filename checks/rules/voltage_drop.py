@@ -192,7 +192,7 @@ def _limited(case: Case, use: Use) -> _Load:
     share, source = _limit(case, use)
     rated = rating(case.circuit, use.part, _prefix(case, use) + "working_v")
     needed = use.draws == "starter" or case.duty(use).keeps_engine
-    return _Load(use, share, source, rated.number or 0.0, needed and rated.origin == "part")
+    return _Load(use, share, source, rated.number or 0.0, bool(needed and rated.origin == "part"))
 
 
 def _greatest_v(case: Case) -> Floats:
