@@ -55,6 +55,7 @@ def _contacts(break_a: float | None = None) -> tuple[RatingSpec, ...]:
         break_a,
         "published data of mini relays: 40 A make, 30 A break",
         break_a / 2,
+        follows="contact_v",
     )
     return (*specs, spec)
 

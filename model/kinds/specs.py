@@ -17,12 +17,25 @@ def is_part_of_one(key: str) -> bool:
 def contact_specs(
     contact_a: float, at_24: float, constant: str, ohm: float
 ) -> tuple[RatingSpec, ...]:
-    """Return the ratings of a set of contacts; `contact_a` is the make contact, resistive."""
+    """Return the ratings of a set of contacts; `contact_a` is the make contact, resistive.
+
+    Ratings stated at 12 V (`contact_v`) are halved in a 24 V circuit where contacts are judged.
+    """
     where = src.CONTACT_3_MILLIOHM if constant == "relay_contact_ohm" else src.MEMORY
     return (
-        RatingSpec("contact_a", "contact, resistive load", "current", contact_a, src.COMMON, at_24),
+        RatingSpec(
+            "contact_a",
+            "contact, resistive load",
+            "current",
+            contact_a,
+            src.COMMON,
+            at_24,
+            follows="contact_v",
+        ),
         RatingSpec("motor_a", "contact, motor load", "current", None, src.LOAD_CLASS),
         RatingSpec("lamp_a", "contact, lamp load", "current", None, src.LOAD_CLASS),
+        RatingSpec("inrush_a", "contact, start that it makes", "current", None, src.CONTACT_START),
+        RatingSpec("contact_v", "contact ratings stated at", "voltage", 12.0, src.COMMON, 24.0),
         RatingSpec(
             "contact_ohm", "contact resistance", "resistance", ohm, where, constant=constant
         ),

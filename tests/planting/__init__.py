@@ -6,6 +6,11 @@ rules have to name what, and which further findings the mistake explains. What i
 (what hangs on what, which copper is too thin) is reckoned apart from the checks it tests.
 """
 
+from tests.planting.contacts import (
+    contact_for_running_start,
+    contact_for_steady_current,
+    load_on_the_break_contact,
+)
 from tests.planting.dash import through_dash_switch
 from tests.planting.feeds import fuse_missing, undersized_run
 from tests.planting.plant import Plant
@@ -19,7 +24,6 @@ from tests.planting.protecting import (
 )
 from tests.planting.ratings import (
     cable_misread,
-    contact_for_steady_current,
     diode_for_motor,
     fuse_run_full,
     fuse_too_large,
@@ -53,6 +57,8 @@ MISTAKES = {
     "a coil without suppression": suppression_left_out,
     "a plain diode on a relay for a motor": diode_for_motor,
     "a contact rated for the steady current": contact_for_steady_current,
+    "a contact rated for a motor running, not for its start": contact_for_running_start,
+    "motors or lamps on the break contact": load_on_the_break_contact,
     "a fuse at the load's end of its wire": fuse_at_load_end,
     "no fuse because there is a relay": relay_as_protection,
     "a run so long that a short does not blow its fuse": short_that_blows_nothing,

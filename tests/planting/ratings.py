@@ -189,26 +189,3 @@ def diode_for_motor(circuit: Circuit) -> Iterator[Plant]:
             frozenset((relay.id,)),
             {"fuse-below-running": line.parts, "supply-shorted": line.parts},
         )
-
-
-def contact_for_steady_current(circuit: Circuit) -> Iterator[Plant]:
-    """Mistake 20: a relay whose contact is rated for the steady current of a motor or lamps."""
-    states = survey(circuit)
-    for relay in relays(circuit):
-        edges = [i for i, e in enumerate(states.solver.network.edges)
-                 if e.owner == relay.id and e.role == "contact"]  # fmt: skip
-        amps = max((float(np.abs(states.amps[:, i]).max()) for i in edges), default=0.0)
-        behind_it = loads_behind(circuit, [(seat(circuit, relay), "87")])
-        kinds = {circuit.parts[p].kind for p in behind_it}
-        if amps < 1.0 or not kinds or not kinds <= MOTORS | {"lamp", "lamp-twin"}:
-            continue
-        weak = replace(relay, ratings={**relay.ratings, "contact_a": float(f"{amps:.3g}")})
-        weak = replace(weak, ratings={k: v for k, v in weak.ratings.items()
-                                      if k not in ("motor_a", "lamp_a")})  # fmt: skip
-        yield Plant(
-            with_parts(circuit, weak),
-            f"{label(relay)} rated for {amps:.3g} A",
-            frozenset(("contact-overload",)),
-            frozenset((relay.id,)),
-            numbers={"rating": (amps, 0.01), "current": (amps, 0.01)},
-        )
