@@ -7,20 +7,18 @@ that could still be worse than what was found are followed load by load.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 
 from checks.case import Case
-from checks.contacts import Ratings, Start, ratings_of, shares, start_of
+from checks.contacts import Ratings, Start, ratings_of, start_of
 from checks.currents import is_starter
 from checks.flows import draws
-from model.circuit import Part
 from model.kinds.body import Coil, Contact
 from model.linear import Floats
-from model.lookup import number
 from model.network import Edge
 
 MOST_TRIES = 16
@@ -29,9 +27,6 @@ MATTERS = 0.02
 """Share of a contact's current from which a load is named."""
 RUNS = Start(1.0, "resistive", True)
 """What draws no more as it starts: coils."""
-SPECIAL = frozenset(("motor_a", "lamp_a", "inrush_a"))
-LEAST_SHARE = 0.2
-"""A quick bound: no contact's rating for any load is below this share of what is stated."""
 
 
 @dataclass(slots=True)
@@ -60,24 +55,43 @@ class Carried:
         self.case = case
         self._rows = np.flatnonzero(~case.cleared | case.cranking)
         self.starts: dict[int, Start] = {
-            i: s for i, e in case.network.of_role("load") if (s := start_of(case.circuit, e))
+            i: s for i, e in case.network.of_role("load") if (s := self._start(e))
         }
+
+    def _start(self, edge: Edge) -> Start | None:
+        """Return how a load starts."""
+        case = self.case
+        part = case.circuit.parts[edge.owner]
+        return case.network.frame.kept(
+            "starts", edge.key, (part,), lambda: start_of(case.circuit, edge)
+        )
 
     def full(self) -> Iterator[tuple[Edge, Ratings, Worst, Worst]]:
         """Yield every contact that carries or makes more than it is rated for, with both."""
-        for index, edge in self.case.network.of_role("contact"):
-            part, most = self.case.circuit.parts[edge.owner], self._most[index]
-            if most <= 0.0 or not isinstance(edge.inner, Contact):
-                continue
-            if self._surely_fine(part, edge.inner, float(most)):
-                continue
-            rated = ratings_of(self.case.circuit, part, edge.inner)
+        some = [(i, e) for i, e in self.case.network.of_role("contact") if self._most[i] > 0.0]
+        for index, edge in some:
+            rated = self._rated(edge)
             if rated is None:
                 continue
-            running = self._worst(index, rated, self._running_bound(index, rated), self._running)
-            starting = self._worst(index, rated, self._start_bound(index, rated), self._starting)
+            most, running, starting = float(self._most[index]), Worst(), Worst()
+            if most > min(rated.amps.values()):
+                bound = self._running_bound(index, rated)
+                running = self._worst(index, rated, bound, self._running)
+            if rated.makes and most * self._steepest(rated) > 1.0:
+                bound = self._start_bound(index, rated)
+                starting = self._worst(index, rated, bound, self._starting)
             if max(running.share, starting.share) > 1.0:
                 yield edge, rated, running, starting
+
+    def _rated(self, edge: Edge) -> Ratings | None:
+        """Return what a contact is made for."""
+        case, inner = self.case, edge.inner
+        if not isinstance(inner, Contact):
+            return None
+        part = case.circuit.parts[edge.owner]
+        return case.network.frame.kept(
+            "contact ratings", edge.key, (part,), lambda: ratings_of(case.circuit, part, inner)
+        )
 
     def usual(self, starting: Worst) -> tuple[str, ...]:
         """Return the parts among what starts whose multiple nobody stated."""
@@ -90,20 +104,18 @@ class Carried:
         """Greatest current of every edge, starts of engines among them."""
         return np.maximum(self.case.peaks.amps, self.case.cranking_peaks.amps)
 
-    def _surely_fine(self, part: Part, contact: Contact, amps: float) -> bool:
-        """Tell whether a contact need not be looked at: it is far from every rating it may have."""
-        if part.type or SPECIAL & part.ratings.keys():
-            return False
-        rated = min(number(self.case.circuit, part, k) for k in {contact.rating, "contact_a"})
-        return amps * max(1.0, self._steepest) <= LEAST_SHARE * rated
+    def _steepest(self, rated: Ratings) -> float:
+        """Return the most that an ampere through a contact can ask of what it makes."""
+        most = (times / rated.makes[kind] for kind, times in self._times.items())
+        return max(max(most, default=0.0), 1.0 / min(rated.makes.values()))
 
     @cached_property
-    def _steepest(self) -> float:
-        """Most that any load's start asks of a contact, over what its running current does."""
-        return max((s.times / shares().start[s.kind] for s in self._known()), default=1.0)
-
-    def _known(self) -> Iterable[Start]:
-        return (s for s in self.starts.values() if s.kind in shares().start)
+    def _times(self) -> dict[str, float]:
+        """The greatest multiple at which a load starts, by kind."""
+        found: dict[str, float] = {}
+        for start in self.starts.values():
+            found[start.kind] = max(start.times, found.get(start.kind, 1.0))
+        return found
 
     # --- bounds over all states ---------------------------------------------------------------
 
@@ -151,9 +163,7 @@ class Carried:
         bound = amps / rated.makes["resistive"]
         for kind, total in self._starts_by_kind.items():
             bound = bound + total / rated.makes[kind]
-        steepest = max((s.times / rated.makes[s.kind] for s in self.starts.values()), default=0.0)
-        steepest = max(steepest, 1.0 / min(rated.makes.values()))
-        found: Floats = np.minimum(bound, amps * steepest)
+        found: Floats = np.minimum(bound, amps * self._steepest(rated))
         return found
 
     def _worst(self, index: int, rated: Ratings, bound: Floats, shares_in: Shares) -> Worst:

@@ -7,6 +7,7 @@ Filament lamps draw ten to fifteen times as they start (azmanual.top data book, 
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from checks.contacts import Ratings, ratings_of
@@ -254,3 +255,37 @@ def test_starts_of_several_loads_add_up() -> None:
 
 
 SIX = "pump law=resistor resistance_ohm=2 start_multiple=3"
+
+
+PART = {"fan": 0.55, "lamp": 0.55, "heater": 1.0}
+MAKES = {"fan": 0.55 * 65 / 17, "lamp": 5.5, "heater": 65 / 30}
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_worst_state_of_either_side_against_all_of_them(seed: int) -> None:
+    """Loads on both sides of a selector: the greater sum of shares, which is not always that of
+    the greater current, running and starting."""
+    dice = np.random.default_rng(seed)
+    text = START.format(s="S1 switch contact_a=30", load="S9 switch-changeover contact_a=900",
+                        i=1, o=2, v=12)  # fmt: skip
+    text = text.replace("M1.+", "S9.C").replace("W4 M1.- X1.g 6 0.05", "")
+    runs, starts = {"A": 0.0, "B": 0.0}, {"A": 0.0, "B": 0.0}
+    for n in range(6):
+        side, kind = "AB"[n % 2], str(dice.choice(list(PART)))
+        amps, times = float(dice.uniform(2, 9)), float(dice.choice([1, 3, 7, 14]))
+        text += f"""
+            M{n} {kind} law=resistor resistance_ohm={12 / amps} start_multiple={times}
+            S{n + 20} switch contact_a=900
+            W{n}7 S9.{side} S{n + 20}.1 6 0.05
+            W{n}8 S{n + 20}.2 M{n}.+ 6 0.05
+            W{n}9 M{n}.- X1.g 6 0.05
+        """
+        runs[side] += amps / PART[kind] / 30
+        starts[side] += times * amps / MAKES[kind] / 30
+    found = [f for f in look(contact_overload, text) if f.parts[0] == "S1"]
+    assert bool(found) == (max(*runs.values(), *starts.values()) > 1)
+    for finding in found:
+        if max(runs.values()) > 1:
+            assert finding.values["share"] == pytest.approx(max(runs.values()), rel=2e-3)
+        if max(starts.values()) > 1:
+            assert finding.values["start share"] == pytest.approx(max(starts.values()), rel=2e-3)
