@@ -1,7 +1,8 @@
 """The settings of a circuit that the checks ask about.
 
 All combinations of positions up to a limit; above it the rest state and all single and double
-changes from it. Where the circuit has an engine (an alternator, or a load that keeps it running)
+changes from it, and the state in which every control closes most with all single changes from
+that. Where the circuit has an engine (an alternator, or a load that keeps it running)
 the engine stands for one more control, and relays with a clock are looked at early and settled.
 """
 
@@ -34,7 +35,7 @@ class Asked:
 
 
 def settings_of(solver: Solver, most: int = MOST_STATES, *, quick: bool = False) -> Asked:
-    """Return the settings of a circuit: all of them, or rest and up to two changes from it.
+    """Return the settings of a circuit: all of them, or those near rest and near most closed.
 
     `quick` takes a few that show almost everything: rest, each control moved alone, every control
     where it closes most, and each of them moved from there.
@@ -46,7 +47,7 @@ def settings_of(solver: Solver, most: int = MOST_STATES, *, quick: bool = False)
 def _settings_of(solver: Solver, most: int, quick: bool) -> Asked:
     """Return the settings of a circuit, reckoned anew."""
     circuit = solver.circuit
-    choices = _choices(solver)
+    choices = choices_of(solver)
     rest = {key: values[0] for key, values in choices.items()}
     moments = ("settled", "early") if _clocked(solver) else ("settled",)
     every = prod(len(v) for v in choices.values()) <= most
@@ -54,13 +55,13 @@ def _settings_of(solver: Solver, most: int, quick: bool) -> Asked:
         combos = _few(choices, rest, _most_closed(circuit, choices))
         every = every and prod(len(v) for v in choices.values()) <= FEW
     else:
-        combos = _all(choices) if every else _near(choices, rest)
+        combos = _all(choices) if every else _some(choices, rest, _most_closed(circuit, choices))
     supply = circuit.settings.conditions.supply
     made = [_setting(c, rest, supply, m) for c in combos for m in moments]
     return Asked(tuple(made), every)
 
 
-def _choices(solver: Solver) -> dict[str, tuple[str, ...]]:
+def choices_of(solver: Solver) -> dict[str, tuple[str, ...]]:
     """Return the values of every control, the one at rest first; "" is the engine."""
     circuit = solver.circuit
     found: dict[str, tuple[str, ...]] = {}
@@ -105,14 +106,32 @@ def _near(choices: Mapping[str, tuple[str, ...]], rest: dict[str, str]) -> Itera
             yield {**engine, k1: v1, k2: v2}
 
 
+def _some(
+    choices: Mapping[str, tuple[str, ...]], rest: dict[str, str], closed: dict[str, str]
+) -> Iterator[dict[str, str]]:
+    """Yield what is near rest, then the closed combination and every single change from it."""
+    seen = set()
+    for combo in (*_near(choices, rest), closed, *_singly(choices, closed)):
+        key = tuple((k, v) for k, v in sorted(combo.items()) if not k or v != rest[k])
+        if key not in seen:
+            seen.add(key)
+            yield combo
+
+
+def _singly(
+    choices: Mapping[str, tuple[str, ...]], base: dict[str, str]
+) -> Iterator[dict[str, str]]:
+    """Yield a combination with each control moved alone."""
+    yield from ({**base, k: v} for k, values in choices.items() for v in values)
+
+
 def _few(
     choices: Mapping[str, tuple[str, ...]], rest: dict[str, str], closed: dict[str, str]
 ) -> Iterator[dict[str, str]]:
     """Yield rest and the closed combination, each with every single change from it, once."""
     seen: set[tuple[str, ...]] = set()
     for base in (rest, closed):
-        changes = [{**base, k: v} for k, values in choices.items() for v in values]
-        for combo in (base, *changes):
+        for combo in (base, *_singly(choices, base)):
             key = tuple(combo.values())
             if key not in seen:
                 seen.add(key)

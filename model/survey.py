@@ -10,7 +10,7 @@ from typing import overload
 
 import numpy as np
 
-from model.asked import MOST_STATES, let_go, settings_of, springs_of
+from model.asked import MOST_STATES, choices_of, let_go, settings_of, springs_of
 from model.batch import Stack, Stopped, stack
 from model.circuit import Circuit
 from model.linear import Bools, Floats, Ints
@@ -26,6 +26,7 @@ from model.solver import (
 )
 from model.state import State
 from model.states import Armature, Memory, Setting
+from model.together import MOST_ROUNDS, Together
 from model.updates import MOST_MOVED, Updates
 
 LEAST_ORDERS = 64
@@ -71,7 +72,8 @@ class Survey:
     restless
         Settings that gave several outcomes or none, with how they came out.
     every
-        True when all combinations were solved, False when only rest and up to two changes were.
+        True when all combinations were solved, False when only rest and up to two changes were,
+        with the states in which most is on together.
     """
 
     def __init__(
@@ -90,6 +92,7 @@ class Survey:
         self.circuit = circuit
         self.quick = quick
         self.solver = Solver(circuit)
+        self._near_any = quick
         self._orders = MOST_ORDERS
         self.restless: list[tuple[Setting, Settled]] = []
         self._rows: list[_Row] = []
@@ -99,8 +102,28 @@ class Survey:
         self._look(asked.settings[:1], [frozenset()])
         rest = self._rows[0].pulled
         self._look(asked.settings[1:], [rest] * (len(asked.settings) - 1))
+        self._gather(rest)
         self._let_go()
         self._arrays()
+
+    def _gather(self, rest: frozenset[Armature]) -> None:
+        """Add states in which more is on together, where not every combination was looked at."""
+        if self.every or self.quick:
+            return
+        together, count = Together(self.solver, choices_of(self.solver)), 0
+        self._near_any = True
+        for _ in range(MOST_ROUNDS):
+            rows, count = self._rows[count:], len(self._rows)
+            for first, last in _runs(rows):
+                some, found = rows[first:last], rows[first].found
+                there = slice(some[0].place, some[0].place + len(some))
+                settings, supplies = [r.setting for r in some], [r.supply for r in some]
+                together.met(settings, supplies, found.volts[there], found.amps[there])
+            groups = together.more()
+            if not groups:
+                return
+            for group in groups:
+                self._look(group, [rest] * len(group))
 
     def _let_go(self) -> None:
         """Add what is left when buttons are let go while relays are in."""
@@ -134,9 +157,9 @@ class Survey:
     def _updated(self, pairs: Sequence[Pair]) -> list[_Row | None] | None:
         """Solve settings by updates of the rest state; None for those that are not near it.
 
-        A quick look also takes what is near the first setting that is not, settled singly: that
-        is every control where it closes most. A relay whose coil is between pull-in and drop-out
-        there may be taken as in.
+        A quick look, and one for what is on together, also takes what is near the first setting
+        that is not, settled singly: that is every control where it closes most. A relay whose
+        coil is between pull-in and drop-out there may be taken as in.
         """
         if not self._rows:
             return None
@@ -144,7 +167,7 @@ class Survey:
         stands = bases[0].stands.rows([s for s, _ in pairs])
         found: list[_Row | None] = [None] * len(pairs)
         far = np.flatnonzero(bases[0].otherwise(stands).sum(axis=1) > FEW)
-        if self.quick and len(far):
+        if self._near_any and len(far):
             first = int(far[0])
             (row, *_) = self._singly(*pairs[first])
             found[first] = row
