@@ -10,6 +10,7 @@ from model.circuit import Circuit, End, Part, Wire
 from model.errors import UnknownNameError
 from model.kinds import KINDS, Body, Duty, Kind, RatingSpec, Value, shaped_body
 from model.own_tables import typed_rating
+from model.tables.relays import Suppression, suppression_of
 
 NO_DUTY = Duty(False, False, False, True, False)
 
@@ -67,7 +68,17 @@ def rating(circuit: Circuit, part: Part, key: str) -> Rated:
     constant = getattr(circuit.settings.constants, spec.constant) if spec.constant else None
     if constant is not None:
         return Rated(constant, "constants", "constants of this circuit")
+    if spec.table:
+        row = suppression_of_part(circuit, part)
+        return Rated(row.release_s, "default", f"{row.title}: {row.source} ({row.standing})")
     return Rated(spec.at(_class_v(circuit, part, spec)), "default", spec.source)
+
+
+def suppression_of_part(circuit: Circuit, part: Part) -> Suppression:
+    """Return the row of the table of coil suppression for what a relay has across its coil."""
+    way = word(circuit, part, "suppression") or "none"
+    coil_v = number(circuit, part, "coil_v", circuit.settings.nominal_v)
+    return suppression_of(way, number(circuit, part, "suppression_ohm"), coil_v)
 
 
 def _class_v(circuit: Circuit, part: Part, spec: RatingSpec) -> float:
@@ -97,6 +108,8 @@ def _value(circuit: Circuit, part: Part, key: str) -> Value:
     typed = typed_rating(circuit, part.type, key) if part.type else None
     if typed is not None:
         return typed[0]
+    if spec.table:
+        return suppression_of_part(circuit, part).release_s
     constant = getattr(circuit.settings.constants, spec.constant) if spec.constant else None
     return spec.at(_class_v(circuit, part, spec)) if constant is None else constant
 

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
+from app.docks.coils import released
 from app.entry.ends import OPEN
 from app.entry.lying import zone_and_celsius
 from app.schedule.part_values import zone_name
@@ -93,6 +94,7 @@ def _rating_field(circuit: Circuit, part: Part, spec: RatingSpec) -> Field:
         source=held.source,
         choices=spec.choices,
         group="Ratings",
+        note=released(circuit, part) if spec.key == "suppression" else "",
     )
 
 

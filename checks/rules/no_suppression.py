@@ -15,7 +15,7 @@ Example
 
 How to fix
     A relay with a resistor across its coil (680 Ω at 12 V), which hardly slows it; or with a
-    diode, where no motor hangs on its contact and 86 is the fed side.
+    diode, where no motor hangs on its contact and 86 is the fed side; or with diode and zener.
 
 Limits
     Coils of solenoids, horns and motors are not looked at, only those of relays. A resistor or
@@ -23,7 +23,8 @@ Limits
 
 Reference
     Peaks of 1000 to 1500 V without, 65 V with 680 Ω, 0.7 V with a diode: te.com coil-suppression
-    note, periheliondesign.com, and a measurement (electro-tech-online.com thread 167257).
+    note, periheliondesign.com, and a measurement (electro-tech-online.com thread 167257), which
+    also has the release with 680 Ω; that without is from memory.
 """
 
 from __future__ import annotations
@@ -31,15 +32,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checks.case import Case, Use
-from checks.finding import ADVICE, Finding
+from checks.finding import ADVICE, Datum, Finding
+from checks.quieting import METAL, quieted
 from checks.wording import listed
-from model.lookup import kind_of, word
-from model.network import Edge
+from model.lookup import kind_of
+from model.tables.relay_types import CLASS_24_V
+from model.tables.relays import relay_datum, suppression
 
 NAME = "no-suppression"
 FAMILY = "logic"
-METAL = frozenset(("wire", "way"))
-"""What joins without a switch in it."""
+SAYS = (
+    "{parts} {have} no resistor or diode across the coil: each time it is switched off it makes a "
+    "spark of {low:voltage} to {high:voltage}. {ohm:resistance} across it would leave "
+    "{quiet:voltage}, and it lets go after {late:time} in place of {soon:time}."
+)
+NEAR = " Electronics hang on the feed or switch of {near}."
 _BASE = """
     G1 battery
     F1 fuse-blade rating_a=5
@@ -68,7 +75,8 @@ GOOD = (
 
 def find(case: Case) -> Iterator[Finding]:
     """Yield one finding for all relays without suppression."""
-    bare = [u for u in case.coils if _is_relay(case, u) and not _suppressed(case, u)]
+    relays = (u for u in case.coils if _is_relay(case, u))
+    bare = [u for u, quiet in quieted(case, relays) if quiet.way == "none"]
     if not bare:
         return
     beside = [u for u in bare if _beside_electronics(case, u)]
@@ -78,39 +86,36 @@ def find(case: Case) -> Iterator[Finding]:
         rule=NAME,
         severity=ADVICE,
         parts=parts,
-        says="{parts} {have} no resistor or diode across the coil: each time it is switched off "
-        "it makes a spark of several hundred volts."
-        + (" Electronics hang on the feed or switch of {near}." if near else ""),
+        says=SAYS + (NEAR if near else ""),
         values={
             "parts": listed(case.name(p) for p in parts),
             "have": "have" if len(parts) > 1 else "has",
             "near": listed(case.name(p) for p in near),
+            **_table(case),
         },
-        source="te.com coil-suppression note; periheliondesign.com",
+        source="te.com coil-suppression note; periheliondesign.com; times: 680 Ω measured "
+        "(electro-tech-online.com thread 167257), none from memory",
         path=tuple(("parts", p) for p in parts),
     )
 
 
+def _table(case: Case) -> dict[str, Datum]:
+    """Return the figures of the table: without, and with a resistor."""
+    none, resistor = suppression("none"), suppression("resistor-680")
+    ohm = relay_datum("suppressor-ohm")
+    at = ohm.v24 if case.nominal_v > CLASS_24_V and ohm.v24 else ohm.v12
+    return {
+        "ohm": at[0],
+        "low": none.peak_low_v or 0.0,
+        "high": none.peak_v or 0.0,
+        "quiet": resistor.peak_v or 0.0,
+        "soon": none.release_s or 0.0,
+        "late": resistor.release_s or 0.0,
+    }
+
+
 def _is_relay(case: Case, use: Use) -> bool:
     return kind_of(case.circuit, use.part).family == "relay"
-
-
-def _suppressed(case: Case, use: Use) -> bool:
-    """Tell whether something across a coil takes its spark: its own, or a part beside it."""
-    if word(case.circuit, use.part, "suppression") not in ("", "none"):
-        return True
-    ends = {use.a, use.b}
-    return any({e.a, e.b} == ends or _by_wires(case, e.a, e.b, ends) for e in _across(case))
-
-
-def _across(case: Case) -> list[Edge]:
-    return [e for _, e in case.network.of_role("resistor", "diode")]
-
-
-def _by_wires(case: Case, a: int, b: int, ends: set[int]) -> bool:
-    """Tell whether wires and joints alone lead from both ends of a part to both of a coil."""
-    metal = [case.reach({n}, METAL) & ends for n in (a, b)]
-    return all(metal) and metal[0] != metal[1]
 
 
 def _beside_electronics(case: Case, use: Use) -> bool:

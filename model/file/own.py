@@ -121,6 +121,7 @@ _RATING = Spec(
     field("choices", NAMES),
     field("constant", choice("", *(f.name for f in dataclass_fields(Constants)))),
     field("follows", NAME),
+    field("table", choice("", "suppression")),
     required=("quantity",),
 )
 _SPEC_PAIRS = mapped(KEY, _RATING.codec())

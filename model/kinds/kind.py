@@ -17,8 +17,9 @@ class RatingSpec:
     temperature, pressure, share, count) or "choice" or "text". `default_24` is the default in a
     24 V circuit where it differs. `constant` names the circuit constant that replaces the
     default. `follows` names the voltage rating of the same part that, where it is stated, says
-    which default holds instead of the circuit's voltage. A default of None means: unknown, or
-    derived (said in `source`).
+    which default holds instead of the circuit's voltage. `table` names the table that the default
+    is looked up in by other ratings of the part ("suppression": when a coil lets go). A default
+    of None means: unknown, or derived (said in `source`).
     """
 
     key: str
@@ -30,6 +31,7 @@ class RatingSpec:
     choices: tuple[str, ...] = ()
     constant: str = ""
     follows: str = ""
+    table: str = ""
 
     def at(self, nominal_v: float) -> Value:
         """Return the default for this nominal voltage."""

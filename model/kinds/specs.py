@@ -5,7 +5,7 @@ from __future__ import annotations
 from model.kinds import sources as src
 from model.kinds.kind import RatingSpec
 
-SUPPRESSIONS = ("none", "resistor", "diode")
+SUPPRESSIONS = ("none", "resistor", "diode", "zener")
 LAWS = ("resistor", "motor", "filament", "constant power", "led")
 
 
@@ -80,7 +80,9 @@ def coil_specs(suppression: str = "none") -> tuple[RatingSpec, ...]:
         RatingSpec("must_drop_out_share", "must let go at", "share", 0.10, src.RELAY_GUARANTEED),
         RatingSpec("coil_use_share", "coil in use", "share", 1.0, src.ALL_THE_TIME),
         RatingSpec("operate_s", "operate time", "time", 0.010, src.RELAY_TIMES),
-        RatingSpec("release_s", "release time", "time", 0.005, src.RELAY_TIMES),
+        RatingSpec(
+            "release_s", "release time", "time", None, src.RELEASE_TIMES, table="suppression"
+        ),
         RatingSpec(
             "suppression",
             "coil suppression",

@@ -10,6 +10,7 @@ import numpy as np
 
 from model.circuit import Circuit, End, Part, Wire
 from model.lookup import duty_of, kind_of, label, wire_label
+from model.survey import Survey
 from model.wiresize import Size
 from tests.planting.plant import (
     Plant,
@@ -90,8 +91,9 @@ def undersized_run(circuit: Circuit) -> Iterator[Plant]:
         length = _too_long_m(circuit, wire, behind) if behind else None
         if length is None:
             continue
+        thin = with_wires(circuit, [replace(wire, size=THIN, length_m=length)])
         yield Plant(
-            with_wires(circuit, [replace(wire, size=THIN, length_m=length)]),
+            thin,
             f"{wire_label(wire)} {length:g} m of 0.75 mm²",
             frozenset(("voltage-drop",)),
             frozenset((wire.id,)),
@@ -103,7 +105,16 @@ def undersized_run(circuit: Circuit) -> Iterator[Plant]:
                 "unfused-length": frozenset((wire.id,)),
                 "short-outlasts-wire": frozenset((wire.id,)),
             },
+            numbers={"largest": (_lost_v(thin, wire.id, length), 0.12)},
         )
+
+
+def _lost_v(thin: Circuit, wire_id: str, metres: float) -> float:
+    """Return what a thin wire loses where it carries most, while the engine stands, by I·R."""
+    states = Survey(thin)
+    index = states.solver.network.by_key[(wire_id, "")]
+    resting = np.array([s == "resting" for s in states.supplies])
+    return float((np.abs(states.amps[:, index]) * resting).max()) * THIN_OHM_M * metres
 
 
 def _fed_by(circuit: Circuit, wire: Wire) -> frozenset[str]:

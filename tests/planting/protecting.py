@@ -10,6 +10,8 @@ import numpy as np
 from checks.stock import fuse_ratings
 from model.circuit import Circuit, End, Part, Wire
 from model.lookup import label, number, wire_label
+from model.solver import Solver
+from model.states import Fault, Memory
 from model.tables.ampacity import ampacity
 from model.wiresize import Size
 from tests.planting.feeds import LONGEST_M, SOURCES, THIN, THIN_OHM_M
@@ -26,6 +28,9 @@ from tests.planting.plant import (
 from tests.planting.ratings import BEHIND, OVER, behind, fuses
 from tests.planting.ways import loads_behind, relays, seat, survey, walk
 
+BACK = 0.15
+"""Share by which the current of a short may differ: the checks go back by one ground point where
+two stand side by side."""
 ALLOWED = 1.5
 """Times a wire's ampacity that a fuse may be rated: 33 CFR 183.455."""
 ALL = frozenset(("joint", "diode", "control", "protection", "relay"))
@@ -152,8 +157,27 @@ def breaker_that_resets(circuit: Circuit) -> Iterator[Plant]:
             frozenset((fuse.id,)),
             {"voltage-drop": frozenset(circuit.parts)},
             frozenset(("danger", "advice")),
-            {"rating": (rated, 0.0)},
+            {"rating": (rated, 0.0), "current": (_short_a(circuit, fuse), BACK)},
         )
+
+
+def _short_a(circuit: Circuit, fuse: Part) -> float:
+    """Return what a dead short to the shell behind a fuse draws, the circuit solved with it."""
+    states = survey(circuit)
+    fed = states.solver.network.node_of(fuse.id, "1")
+    live = np.abs(states.volts[:, fed]) > 0.8 * circuit.settings.nominal_v
+    calm = np.array([s == "resting" for s in states.supplies])
+    still = np.array([s.engine != "running" for s in states.settings])  # alternators are left out
+    rows, found = np.flatnonzero(live & calm & still), []
+    for row in rows[:: max(1, len(rows) // 12)].tolist():
+        state = states.states[row]
+        short = replace(state.setting, faults=(Fault(fuse.id, "shell", 1e-4, "2"),))
+        shorted = Solver(circuit).settle(short, Memory(state.pulled)).states[0]
+        found += [
+            abs(float(a)) for e, a in zip(shorted.network.edges, shorted.solved.amps, strict=False)
+            if e.owner == fuse.id and e.role == "fuse"
+        ]  # fmt: skip
+    return max(found)
 
 
 def fuses_doubled(circuit: Circuit) -> Iterator[Plant]:

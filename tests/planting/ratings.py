@@ -12,7 +12,7 @@ from model.circuit import Circuit, Part
 from model.lookup import kind_of, label, number, wire_label, word
 from model.tables.ampacity import ampacity
 from model.wiresize import Size
-from tests.planting.plant import Plant, ends, with_parts, with_wires
+from tests.planting.plant import Plant, ends, wires_on, with_parts, with_wires
 from tests.planting.ways import JOINTS, loads_behind, relays, seat, survey, touching, walk
 
 OUTER_3 = Size(mm2=1.13)
@@ -95,6 +95,10 @@ def cable_misread(circuit: Circuit) -> Iterator[Plant]:
                     "voltage-drop": served,
                     "return-thinner-than-feed": served,
                 },
+                numbers={
+                    "ampacity": (STANDS_A, 0.0),
+                    "share": (number(circuit, fuse, "rating_a") / STANDS_A, 1e-6),
+                },
             )
 
 
@@ -169,23 +173,42 @@ def suppression_left_out(circuit: Circuit) -> Iterator[Plant]:
             f"{label(relay)} without suppression",
             frozenset(("no-suppression",)),
             frozenset((relay.id,)),
+            numbers={"low": (1000.0, 0.0), "high": (1500.0, 0.0), "soon": (0.0015, 0.0)},
         )
 
 
+SLOW_S, FAST_S = 0.008, 0.0026
+"""Release with a plain diode and with 680 Ω, measured (electro-tech-online.com thread 167257)."""
+
+
 def diode_for_motor(circuit: Circuit) -> Iterator[Plant]:
-    """Mistake 19: a relay with a plain diode for a motor, right way round."""
+    """Mistake 19: a relay with a plain diode for a motor, on whichever of its contacts."""
     for relay in relays(circuit):
         place = seat(circuit, relay)
-        behind_it = loads_behind(circuit, [(place, "87")])
+        outs = [(place, t) for t in ("87", "87a", "87b", "49a") if wires_on(circuit, place, t)]
+        behind_it = loads_behind(circuit, outs)
         motors = [p for p in behind_it if kind_of(circuit, circuit.parts[p]).key in MOTORS]
         if not motors or word(circuit, relay, "suppression") == "diode":
             continue
         slow = replace(relay, ratings={**relay.ratings, "suppression": "diode"})
         line = walk(circuit, [(place, "86"), (place, "85")], JOINTS | {"control"})
+        right = _plus_on_86(circuit, place)
         yield Plant(
             with_parts(circuit, slow),
             f"{label(relay)} with a diode for {', '.join(motors)}",
-            frozenset(("diode-slows-motor", "reversed-diode")),
+            frozenset(("diode-slows-motor" if right else "reversed-diode",)),
             frozenset((relay.id,)),
             {"fuse-below-running": line.parts, "supply-shorted": line.parts},
+            frozenset(("advice",) if right else ("danger",)),
+            {"slow": (SLOW_S, 0.0), "fast": (FAST_S, 0.0)} if right else {},
         )
+
+
+def _plus_on_86(circuit: Circuit, place: str) -> bool:
+    """Tell whether the plus of a coil is on 86 (S of a bistable relay), as its diode needs it."""
+    states = survey(circuit)
+    ends = [states.solver.network.node_of(place, t) for t in ("86", "85")]
+    if None in ends:
+        return True
+    across = states.volts[:, ends[0]] - states.volts[:, ends[1]]
+    return bool(across.max() > -across.min())

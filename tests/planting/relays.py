@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+import numpy as np
+
 from model.circuit import Circuit, End, Part, Wire
 from model.lookup import label, number, word
 from model.wiresize import Size
@@ -124,13 +126,25 @@ def coil_of_other_voltage(circuit: Circuit) -> Iterator[Plant]:
         electronic = kept > 400.0
         coil = {"coil_v": volts, "coil_ohm": kept if electronic else ohm * share}
         wrong = replace(relay, ratings={**relay.ratings, **coil})
+        gets = _greatest_v(circuit, relay)
+        needs = number(circuit, relay, "must_pull_in_share", 0.7) * volts
+        high = {"seen": (gets, 0.03), "times": ((gets / volts) ** 2, 0.06)}
         yield Plant(
             with_parts(circuit, wrong),
             f"{label(relay)} with a {volts:g} V coil",
             frozenset(("coil-voltage-class",)),
             frozenset((relay.id,)),
             severities=frozenset(("fault" if volts == 24.0 else "danger",)),
+            numbers={"coil": (volts, 0.0), "needs": (needs, 1e-6)}
+            | ({} if volts == 24.0 else high),
         )
+
+
+def _greatest_v(circuit: Circuit, relay: Part) -> float:
+    """Return the most that a coil of a relay ever gets in the sound circuit."""
+    states = survey(circuit)
+    edges = [e for e in states.solver.network.edges if e.owner == relay.id and e.role == "coil"]
+    return max(float(np.abs(states.volts[:, e.a] - states.volts[:, e.b]).max()) for e in edges)
 
 
 def indicator_on_the_far_side(circuit: Circuit) -> Iterator[Plant]:

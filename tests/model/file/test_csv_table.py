@@ -213,7 +213,7 @@ def test_other_bad_tables_are_refused_with_line_and_reason(
     ("text", "reason"),
     [
         (TYPES.replace("coil_ohm", "coil_ohms"), "“coil_ohms” is no rating of any kind"),
-        (TYPES.replace("40;none", "40;zener"), "row 1: “suppression” cannot be zener"),
+        (TYPES.replace("40;none", "40;choke"), "row 1: “suppression” cannot be choke"),
         (TYPES.replace("87,5", "-3"), "row 1: “coil_ohm” cannot be -3"),
         (AMPS.replace("acme-thin", "vehicle").replace("90,105", "105").replace(",9,", ",")
          .replace("18,", "").replace("60,", ""), "the id “vehicle” is taken"),
