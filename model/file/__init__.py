@@ -72,8 +72,8 @@ At the top
     ``table``), ``rest``, ``slots`` (by name: ``joins`` as [guest's terminal, own node],
     ``takes``), ``ratings`` (by name: ``title``, ``quantity``, ``default``, ``default_24``,
     ``source``, ``choices``, ``constant``, ``follows``, ``table``), ``duty``, ``shape``,
-    ``aliases``, ``about``, ``icon``. Types: contact, coil, resistance, diode, fuse, load, source, bond, way,
-    shell. Every rating an element names must be there.
+    ``aliases``, ``about``, ``icon``. Types: contact, coil, resistance, diode, fuse, load, source,
+    bond, way, shell. Every rating an element names must be there.
 ``accepted``, ``promises``
     ``id``, ``rule``, ``parts``, ``wires``, ``reason``, ``by``, ``date`` of a finding accepted;
     ``id``, ``text``, ``faults`` (also under every single fault) of a promise.
