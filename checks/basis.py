@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, partial
@@ -23,7 +24,7 @@ from model.circuit import Circuit, Part, Wire
 from model.kinds import Duty
 from model.kinds.body import Coil, LoadPath, SourcePath
 from model.linear import Floats
-from model.lookup import duty_of, label, number, wire_label
+from model.lookup import Rated, duty_of, label, number, rating, wire_label
 from model.network import Edge
 from model.resistances import load_law
 from model.state import CONDUCTORS, State
@@ -113,28 +114,83 @@ class Basis:
 
     def on(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states a load is on, shape (states,)."""
-        on: NDArray[np.bool_] = self._driving_v(use) >= ON_SHARE * self.supply_v
-        return on
+        row: NDArray[np.bool_] = self._ons[self._rows[use.edge]]
+        return row
 
     def runs(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states a load is more than off, shape (states,)."""
-        runs: NDArray[np.bool_] = self._driving_v(use) >= WEAK_SHARE * self.supply_v
-        return runs
+        row: NDArray[np.bool_] = self._runs[self._rows[use.edge]]
+        return row
+
+    def across(self, use: Use) -> Floats:
+        """Return the volts across a load or coil, whatever their sign, shape (states,)."""
+        row: Floats = self._across[self._rows[use.edge]]
+        return row
+
+    @cached_property
+    def _rows(self) -> dict[int, int]:
+        """The row of every load and coil, by its edge, in the arrays of all of them."""
+        return {use.edge: row for row, use in enumerate((*self.loads, *self.coils))}
+
+    @cached_property
+    def _volts(self) -> Floats:
+        """Volts across every load and coil, shape (uses, states)."""
+        edges, volts = list(self._rows), self.survey.volts.T
+        found: Floats = volts[self.network.a[edges]] - volts[self.network.b[edges]]
+        return found
+
+    @cached_property
+    def _across(self) -> Floats:
+        """The same, whatever their sign."""
+        found: Floats = np.abs(self._volts)
+        return found
+
+    @cached_property
+    def _driving(self) -> Floats:
+        """Volts that drive every load and coil, 0 or less where it blocks, (uses, states)."""
+        one_way = [r for r, u in enumerate((*self.loads, *self.coils)) if self.one_way(u)]
+        found: Floats = self._across
+        if one_way:
+            found = found.copy()
+            found[one_way] = self._volts[one_way]
+        return found
+
+    @cached_property
+    def _ons(self) -> NDArray[np.bool_]:
+        """Which loads and coils are on in which states, shape (uses, states)."""
+        found: NDArray[np.bool_] = self._driving >= ON_SHARE * self.supply_v
+        return found
+
+    @cached_property
+    def _runs(self) -> NDArray[np.bool_]:
+        """Which of them are more than off in which states, shape (uses, states)."""
+        found: NDArray[np.bool_] = self._driving >= WEAK_SHARE * self.supply_v
+        return found
 
     def one_way(self, use: Use) -> bool:
         """Tell whether a load works one way round only: an LED lamp."""
         prefix = str(getattr(self.network.edges[use.edge].inner, "prefix", ""))
-        return use.draws != "coil" and load_law(self.circuit, use.part, prefix) == "led"
-
-    def _driving_v(self, use: Use) -> Floats:
-        """Return the volts that drive a load, 0 or less where it blocks, shape (states,)."""
-        across = self.survey.across(use.edge)
-        return across if self.one_way(use) else np.abs(across)
+        if use.draws == "coil":
+            return False
+        make = partial(load_law, self.circuit, use.part, prefix)
+        kept = self.network.frame.kept
+        return kept(("load law", prefix), use.part.id, (use.part,), make) == "led"
 
     def backwards(self, use: Use) -> bool:
         """Tell whether a load that works one way round is only ever fed the other way."""
         most = -float(self.survey.across(use.edge).min(initial=0.0))
         return self.one_way(use) and self.live_volts(most) and not self.runs(use).any()
+
+    def number(self, part: Part, key: str, otherwise: float = 0.0) -> float:
+        """Return a rating of a part as a number, `otherwise` where it has none."""
+        make = partial(number, self.circuit, part, key, math.nan)
+        found = self.network.frame.kept(("number", key), part.id, (part,), make)
+        return otherwise if math.isnan(found) else found
+
+    def rating(self, part: Part, key: str) -> Rated:
+        """Return a rating of a part with where it came from."""
+        make = partial(rating, self.circuit, part, key)
+        return self.network.frame.kept(("rating", key), part.id, (part,), make)
 
     def wires_at(self, part_id: str, node: str) -> list[Wire]:
         """Return the wires that end at a node of a part."""

@@ -150,11 +150,7 @@ class Case(Basis):
     @cached_property
     def dead_coil_uses(self) -> list[Use]:
         """Coils that get enough to pull in, in no state."""
-        return [
-            u
-            for u in self.coils
-            if not (np.abs(self.survey.across(u.edge)) >= self.pull_in_v(u)).any()
-        ]
+        return [u for u in self.coils if not (self.across(u) >= self.pull_in_v(u)).any()]
 
     def both_live(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states both ends of a coil are joined to the plus, shape (states,)."""

@@ -136,7 +136,7 @@ def _live(use: Use, fed: Bools, grounded: Bools) -> Bools:
 
 def _has_feed(case: Case, use: Use) -> bool:
     """Tell whether a coil pulls in by conductors in some state."""
-    rows = np.flatnonzero(np.abs(case.survey.across(use.edge)) >= case.pull_in_v(use))
+    rows = np.flatnonzero(case.across(use) >= case.pull_in_v(use))
     if not len(rows):
         return False
     rows = rows[:: max(1, len(rows) // 64)]

@@ -28,7 +28,7 @@ class Frame:
 
     def __init__(self) -> None:
         self._facts: dict[object, Any] = {}
-        self.latest: dict[str, Any] = {}
+        self.latest: dict[object, Any] = {}
 
     def fact(self, name: object, make: Callable[[], Fact]) -> Fact:
         """Return a fact, found out at the first time it is asked for."""
@@ -38,7 +38,7 @@ class Frame:
         return found
 
     def kept(
-        self, name: str, key: object, records: tuple[object, ...], make: Callable[[], Fact]
+        self, name: object, key: object, records: tuple[object, ...], make: Callable[[], Fact]
     ) -> Fact:
         """Return a result of some records, that of the network before while they are the same.
 

@@ -39,7 +39,7 @@ from checks.stock import fuse_allowance
 from checks.wording import listed
 from model.circuit import Part
 from model.edits import set_rating
-from model.lookup import number, word
+from model.lookup import word
 
 NAME = "breaker-resets-alone"
 FAMILY = "protection"
@@ -113,7 +113,7 @@ def _guards(case: Case, feed: Feed, bears_a: float, been: set[str]) -> bool:
     if feed.fuse is None or feed.fuse.owner in been:
         return False
     part = case.circuit.parts[feed.fuse.owner]
-    if not _resets(case, part.id) and 0.0 < number(case.circuit, part, "rating_a") <= bears_a:
+    if not _resets(case, part.id) and 0.0 < case.number(part, "rating_a") <= bears_a:
         return True
     been = been | {part.id}
     before = [f for f in case.feeds if any(e.owner == part.id for e in f.fuses)]
@@ -128,7 +128,7 @@ def _finding(case: Case, feed: Feed, part: Part, wires: tuple[str, ...]) -> Find
     fault = case.faults.behind(feed)
     values: dict[str, Datum] = {
         "breaker": case.name(part.id),
-        "rating": number(case.circuit, part, "rating_a"),
+        "rating": case.number(part, "rating_a"),
         "wires": listed(case.wire_name(w) for w in wires),
         "current": fault.amps if fault else 0.0,
     }

@@ -34,7 +34,7 @@ from checks.case import Case
 from checks.finding import DANGER, UNKNOWN, Finding
 from checks.prospective import Fault
 from model.circuit import Part
-from model.lookup import rating, word
+from model.lookup import word
 from model.tables.fuses import Style, fuse_styles, style
 
 NAME = "breaking-capacity"
@@ -103,5 +103,5 @@ def _finding(case: Case, part: Part, form: Style, fault: Fault) -> Finding:
 def _assumed(case: Case, fault: Fault) -> bool:
     """Tell whether neither the battery's resistance nor its cranking current is stated."""
     battery = case.circuit.parts[fault.battery]
-    stated = rating(case.circuit, battery, "inner_ohm").number is not None
-    return not stated and rating(case.circuit, battery, "cca_a").origin == "default"
+    stated = case.rating(battery, "inner_ohm").number is not None
+    return not stated and case.rating(battery, "cca_a").origin == "default"

@@ -29,13 +29,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-import numpy as np
-
 from checks.case import Case, Use
 from checks.finding import DANGER, FAULT, Datum, Finding, Remedy
 from model.circuit import Part
 from model.edits import set_part
-from model.lookup import number, rating
 
 NAME = "coil-voltage-class"
 FAMILY = "rating"
@@ -73,8 +70,8 @@ def find(case: Case) -> Iterator[Finding]:
 
 def _judge(case: Case, use: Use) -> Finding | None:
     """Return what is wrong with a coil, None where nothing is."""
-    coil_v = number(case.circuit, use.part, "coil_v", case.nominal_v)
-    volts = np.abs(case.survey.across(use.edge))
+    coil_v = case.number(use.part, "coil_v", case.nominal_v)
+    volts = case.across(use)
     row = int(volts.argmax())
     peak = float(volts[row])
     if coil_v <= 0:
@@ -93,7 +90,7 @@ def _finding(
     case: Case, use: Use, coil_v: float, peak_v: float, row: int, *, high: bool
 ) -> Finding:
     """Return the finding of one coil."""
-    needs = number(case.circuit, use.part, "must_pull_in_share", 0.7) * coil_v
+    needs = case.number(use.part, "must_pull_in_share", 0.7) * coil_v
     values: dict[str, Datum] = {
         "part": use.name,
         "coil": coil_v,
@@ -117,7 +114,7 @@ def _finding(
 
 def _says(case: Case, use: Use, high: bool, peak_v: float) -> str:
     """Return the sentence."""
-    assumed = rating(case.circuit, use.part, "coil_v").origin == "default"
+    assumed = case.rating(use.part, "coil_v").origin == "default"
     coil = "a {coil:voltage} coil" + (" (assumed)" if assumed else "")
     if high:
         return "{part} has " + coil + " and gets {seen:voltage}: {times:count} times its power; " \

@@ -35,7 +35,6 @@ from checks.finding import ADVICE, FAULT, UNKNOWN, Finding, Remedy
 from checks.stock import fuse_ratings, warm_share
 from checks.wording import listed
 from model.edits import set_rating
-from model.lookup import rating
 from model.network import Edge
 from model.tables.fuses import rule
 from model.zones import part_warmth
@@ -68,7 +67,7 @@ def find(case: Case) -> Iterator[Finding]:
     peaks = peaks_of(case.survey, ~case.cranking)
     for index, edge in case.network.of_role("fuse"):
         part = case.circuit.parts[edge.owner]
-        rated = rating(case.circuit, part, "rating_a")
+        rated = case.rating(part, "rating_a")
         amps, row = float(peaks.amps[index]), int(peaks.rows[index])
         limit = rule("continuous") * warm_share(part_warmth(case.circuit, part).celsius)
         if not rated.number or amps <= limit * rated.number * (1 + SAME):

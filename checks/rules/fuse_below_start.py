@@ -44,7 +44,7 @@ from checks.stock import fuse_ratings, warm_share
 from checks.wording import listed
 from model.circuit import Part
 from model.edits import set_rating
-from model.lookup import rating, word
+from model.lookup import word
 from model.network import Edge
 from model.own_tables import own_bands
 from model.tables.fuses import OpeningTimes, band_for, opening_times
@@ -107,7 +107,7 @@ def find(case: Case) -> Iterator[Finding]:
         return
     for index, edge in case.network.of_role("fuse"):
         part = case.circuit.parts[edge.owner]
-        rated = rating(case.circuit, part, "rating_a")
+        rated = case.rating(part, "rating_a")
         if not rated.number or rated.number <= 0 or not _has_earliest(case, part, rated.number):
             continue
         amps = np.abs(case.survey.amps[:, index]) * calm
@@ -160,8 +160,8 @@ def _start(case: Case, edge: Edge, amps: float) -> _Start | None:
     if edge.role != "load" or is_starter(edge):
         return None
     part, prefix = case.circuit.parts[edge.owner], str(getattr(edge.inner, "prefix", ""))
-    times = rating(case.circuit, part, f"{prefix}start_multiple")
-    lasts = rating(case.circuit, part, f"{prefix}start_s")
+    times = case.rating(part, f"{prefix}start_multiple")
+    lasts = case.rating(part, f"{prefix}start_s")
     if not times.number or not lasts.number or times.number <= 1.0:
         return None
     stated = "default" not in (times.origin, lasts.origin)

@@ -23,6 +23,7 @@ Reference
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from checks.case import Case
 from checks.finding import ADVICE, Finding
@@ -77,18 +78,27 @@ GOOD = (_BASE, _BOX + "F1 fuse-blade host=X2 slot=1", _PLUG + "W6 X2.2/a X1.g 2.
 
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every loose part."""
+    kept = case.network.frame.kept
     for part in case.circuit.parts.values():
-        yield from _empty(case, part)
-        yield from _half(case, part)
-        nodes = [t.node for t in body_of(case.circuit, part).terminals]
-        wired = [n for n in nodes if case.wires_at(part.id, n)]
-        if part.host or part.id in case.hosts:
-            continue
-        if not wired:
-            yield _finding(part, case, "{part} is not wired to anything.", "")
-        elif len(nodes) == 2 and len(wired) == 1 and not case.is_load(part.id):
-            missing = next(n for n in nodes if n not in wired)
-            yield _finding(part, case, "Nothing is joined to {part}.{end}.", missing)
+        yield from kept(NAME, part.id, (part,), partial(_loose, case, part))
+
+
+def _loose(case: Case, part: Part) -> tuple[Finding, ...]:
+    """Return what is loose about a part: that follows from what is joined to what."""
+    return (*_empty(case, part), *_half(case, part), *_unwired(case, part))
+
+
+def _unwired(case: Case, part: Part) -> Iterator[Finding]:
+    """Yield a finding for a part without wires, or with a wire at one of its two ends only."""
+    nodes = [t.node for t in body_of(case.circuit, part).terminals]
+    wired = [n for n in nodes if case.wires_at(part.id, n)]
+    if part.host or part.id in case.hosts:
+        return
+    if not wired:
+        yield _finding(part, case, "{part} is not wired to anything.", "")
+    elif len(nodes) == 2 and len(wired) == 1 and not case.is_load(part.id):
+        missing = next(n for n in nodes if n not in wired)
+        yield _finding(part, case, "Nothing is joined to {part}.{end}.", missing)
 
 
 def _empty(case: Case, part: Part) -> Iterator[Finding]:

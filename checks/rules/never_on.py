@@ -29,8 +29,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from checks.case import Case, Use
 from checks.drops import drop_of
 from checks.finding import FAULT, Finding
@@ -130,7 +128,7 @@ def _locked(case: Case, relays: tuple[str, ...]) -> Finding:
 
 def _most(case: Case, use: Use) -> tuple[float, int]:
     """Return the greatest volts across a load and the index of the state."""
-    volts = np.abs(case.survey.across(use.edge))
+    volts = case.across(use)
     index = int(volts.argmax())
     return float(volts[index]), index
 

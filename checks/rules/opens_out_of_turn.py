@@ -40,7 +40,7 @@ from checks.stock import fuse_ratings
 from checks.turns import BEYOND, Fuse, OutOfTurn, known, out_of_turn
 from checks.wording import listed
 from model.circuit import Part
-from model.lookup import rating, word
+from model.lookup import word
 from model.own_tables import own_bands
 
 NAME = "opens-out-of-turn"
@@ -111,7 +111,7 @@ def _pairs(case: Case) -> Iterator[tuple[Feed, Feed]]:
 def _fuse(case: Case, part_id: str) -> Fuse | None:
     """Return band and rating of a fuse, None where they are not known."""
     part = case.circuit.parts[part_id]
-    rated = rating(case.circuit, part, "rating_a").number
+    rated = case.rating(part, "rating_a").number
     if not rated or rated <= 0:
         return None
     fuse = (word(case.circuit, part, "band"), float(rated))
@@ -137,11 +137,9 @@ def _finding(case: Case, part: Part, turns: dict[str, OutOfTurn]) -> Finding:
     needs = _needs(case, part, order)
     values: dict[str, Datum] = {
         "before": case.name(part.id),
-        "rating": float(rating(case.circuit, part, "rating_a").number or 0.0),
+        "rating": float(case.rating(part, "rating_a").number or 0.0),
         "behind": case.name(order[0]),
-        "smaller": float(
-            rating(case.circuit, case.circuit.parts[order[0]], "rating_a").number or 0
-        ),
+        "smaller": float(case.rating(case.circuit.parts[order[0]], "rating_a").number or 0),
         "low": worst.low_a,
         "high": worst.high_a,
         "at": worst.worst_a,
@@ -164,7 +162,7 @@ def _finding(case: Case, part: Part, turns: dict[str, OutOfTurn]) -> Finding:
 
 def _assumed(case: Case, part_id: str) -> bool:
     """Tell whether the rating of a fuse is not stated."""
-    return rating(case.circuit, case.circuit.parts[part_id], "rating_a").origin == "default"
+    return case.rating(case.circuit.parts[part_id], "rating_a").origin == "default"
 
 
 def _needs(case: Case, part: Part, behind: list[str]) -> float:

@@ -44,7 +44,7 @@ from checks.stock import fuse_ratings
 from checks.wording import listed
 from model.circuit import Part, Wire
 from model.edits import set_rating
-from model.lookup import rating, word
+from model.lookup import word
 from model.own_tables import own_bands
 from model.tables.fuses import OpeningTimes, band_for, opening_times, rule
 from model.tables.heating import (
@@ -109,7 +109,7 @@ def find(case: Case) -> Iterator[Finding]:
         if feed.fuse is None:
             continue
         part = case.circuit.parts[feed.fuse.owner]
-        rated = rating(case.circuit, part, "rating_a")
+        rated = case.rating(part, "rating_a")
         if rated.number is not None and rated.number > 0:
             proofs = list(_proofs(case, feed, part, float(rated.number)))
             yield from _judge(case, feed, part, proofs, rated.origin == "default")
@@ -165,7 +165,7 @@ def _judge(
 def _above(case: Case, part: Part, wire: Wire) -> bool:
     """Tell whether a fuse is rated above what a wire may carry."""
     held = case.ampacity(wire)
-    rated = rating(case.circuit, part, "rating_a").number or 0.0
+    rated = case.rating(part, "rating_a").number or 0.0
     return held is not None and held.value_a is not None and rated > held.value_a * (1 + 1e-9)
 
 
@@ -174,7 +174,7 @@ def _finding(
 ) -> Finding:
     """Return the finding of some wires behind a fuse, with the numbers of the worst."""
     worst = min(group, key=lambda p: (p.lasts_s, p.amps))
-    rated = float(rating(case.circuit, part, "rating_a").number or 0.0)
+    rated = float(case.rating(part, "rating_a").number or 0.0)
     ids = tuple(p.wire.id for p in sorted(group, key=lambda p: p is not worst))
     guessed = case.guessed(ids)
     values: dict[str, Datum] = {

@@ -39,7 +39,6 @@ from checks.stock import fuse_allowance
 from checks.wording import listed
 from model.kinds.body import Contact
 from model.linear import Ints, islands
-from model.lookup import number, rating
 from model.network import Edge
 
 NAME = "side-by-side"
@@ -153,7 +152,7 @@ def _shares(case: Case, group: list[tuple[int, Edge]]) -> tuple[int, list[float]
 def _fuses(case: Case, group: list[tuple[int, Edge]], owners: tuple[str, ...]) -> Finding:
     """Return the finding of fuses side by side."""
     row, amps = _shares(case, group)
-    total = sum(number(case.circuit, case.circuit.parts[p], "rating_a") for p in owners)
+    total = sum(case.number(case.circuit.parts[p], "rating_a") for p in owners)
     wire, bears = _weakest(case, group, owners)
     danger = bears is not None and total > fuse_allowance() * bears * (1 + 1e-9)
     values: dict[str, Datum] = {
@@ -245,4 +244,4 @@ def _contacts(case: Case, group: list[tuple[int, Edge]]) -> Finding:
 def _rated(case: Case, edge: Edge) -> float:
     """Return what a contact is rated for, resistive."""
     key = edge.inner.rating if isinstance(edge.inner, Contact) else "contact_a"
-    return float(rating(case.circuit, case.circuit.parts[edge.owner], key).number or 0.0)
+    return float(case.rating(case.circuit.parts[edge.owner], key).number or 0.0)

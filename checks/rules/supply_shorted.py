@@ -37,7 +37,6 @@ import numpy as np
 from checks.case import OPENS_AT, Case
 from checks.finding import DANGER, FAULT, Finding
 from checks.wording import listed
-from model.lookup import rating
 from model.network import Edge
 
 NAME = "supply-shorted"
@@ -117,7 +116,7 @@ def _short(case: Case, row: int) -> _Short | None:
 
 
 def _rated(case: Case, edge: Edge) -> float:
-    found = rating(case.circuit, case.circuit.parts[edge.owner], "rating_a").number
+    found = case.rating(case.circuit.parts[edge.owner], "rating_a").number
     return float(found or 0.0)
 
 

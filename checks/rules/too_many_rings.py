@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from checks.case import Case
 from checks.finding import ADVICE, Finding
-from model.lookup import body_of, number
+from model.lookup import body_of
 
 NAME = "too-many-rings"
 FAMILY = "ground path"
@@ -47,7 +47,7 @@ GOOD = (_BASE,)
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every crowded stud."""
     for part in case.circuit.parts.values():
-        most = number(case.circuit, part, "rings", MOST)
+        most = case.number(part, "rings", MOST)
         for terminal in body_of(case.circuit, part).terminals:
             wires = case.wires_at(part.id, terminal.node)
             if terminal.form not in ("ring", "stud") or len(wires) <= most:

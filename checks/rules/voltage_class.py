@@ -29,8 +29,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from checks.case import Case, Use
 from checks.finding import DANGER, Finding
 from checks.wording import listed
@@ -120,7 +118,7 @@ def _load(case: Case, use: Use) -> Finding | None:
     """Return the finding of a load that gets too much."""
     prefix = str(getattr(case.network.edges[use.edge].inner, "prefix", ""))
     stated_v = load_amps_volts(case.circuit, use.part, prefix)[1]
-    across = np.abs(case.survey.across(use.edge))
+    across = case.across(use)
     row = int(across.argmax())
     if stated_v <= 0.0 or across[row] < ANOTHER * stated_v:
         return None

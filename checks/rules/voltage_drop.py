@@ -42,7 +42,6 @@ from checks.stock import sizes_above
 from checks.wording import listed
 from model.circuit import Wire
 from model.linear import Floats
-from model.lookup import rating
 from model.network import Edge
 from model.resistances import wire_ohm
 from model.tables.practice import drop_limit
@@ -190,7 +189,7 @@ def _load(case: Case, use: Use) -> _Load:
 def _limited(case: Case, use: Use) -> _Load:
     """Return a load with its limits, reckoned anew."""
     share, source = _limit(case, use)
-    rated = rating(case.circuit, use.part, _prefix(case, use) + "working_v")
+    rated = case.rating(use.part, _prefix(case, use) + "working_v")
     needed = use.draws == "starter" or case.duty(use).keeps_engine
     return _Load(use, share, source, rated.number or 0.0, bool(needed and rated.origin == "part"))
 

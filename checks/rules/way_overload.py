@@ -33,7 +33,6 @@ from checks.case import Case
 from checks.finding import FAULT, UNKNOWN, Datum, Finding
 from checks.wording import listed
 from model.circuit import Part
-from model.lookup import rating
 from model.network import Edge
 from model.tables.joints import terminal_current_a
 
@@ -67,7 +66,7 @@ def find(case: Case) -> Iterator[Finding]:
     worst: dict[str, tuple[float, int, Edge, float]] = {}
     for index, edge in case.network.of_role("way"):
         part = case.circuit.parts[edge.owner]
-        rated = rating(case.circuit, part, "way_a").number
+        rated = case.rating(part, "way_a").number
         if not rated or rated <= 0:
             continue
         amps = float(case.peaks.amps[index])
@@ -86,7 +85,7 @@ def _finding(case: Case, share: float, index: int, edge: Edge, rated_a: float) -
     owners = tuple(
         dict.fromkeys(case.network.edges[i].owner for i in sorted(loads, key=lambda i: -loads[i]))
     )
-    assumed = rating(case.circuit, part, "way_a").origin == "default"
+    assumed = case.rating(part, "way_a").origin == "default"
     crimp = _crimp(case, part, edge)
     values: dict[str, Datum] = {
         "part": case.name(part.id),

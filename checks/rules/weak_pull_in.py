@@ -41,7 +41,6 @@ from checks.drops import drop_of
 from checks.finding import ADVICE, FAULT, Datum, Finding
 from checks.flows import LEAST_A
 from model.linear import Bools, Floats
-from model.lookup import number
 from model.tables.relays import coil_factor
 from model.zones import copper_c, part_warmth
 
@@ -73,7 +72,7 @@ GOOD = (_BASE.format(ohm=0.1, needs=""), _BASE.format(ohm=25, needs="must_pull_i
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every coil that gets less than is guaranteed to pull it in."""
     for use in case.coils:
-        volts = np.abs(case.survey.across(use.edge))
+        volts = case.across(use)
         finding = _at_best(case, use, volts) or _while_cranking(case, use, volts)
         if finding is not None:
             yield finding
@@ -81,8 +80,8 @@ def find(case: Case) -> Iterator[Finding]:
 
 def _need_v(case: Case, use: Use, temperature_c: float) -> float:
     """Return the guaranteed pull-in of a coil at a temperature."""
-    share = number(case.circuit, use.part, "must_pull_in_share", 0.7)
-    nominal = number(case.circuit, use.part, "coil_v", case.nominal_v)
+    share = case.number(use.part, "must_pull_in_share", 0.7)
+    nominal = case.number(use.part, "coil_v", case.nominal_v)
     return share * nominal * coil_factor(temperature_c)
 
 
