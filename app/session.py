@@ -15,6 +15,7 @@ from PySide6.QtGui import QUndoStack
 
 from app.analysis import Analysis, Shown
 from app.controls import Stepper, position_now
+from app.past import Past
 from app.scheduler import Scheduler
 from app.theme import Look
 from app.undo import ChangeCommand
@@ -46,7 +47,7 @@ class Session(QObject):
     def __init__(self, circuit: Circuit, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.look = Look()
-        self.undo = QUndoStack(self)
+        self.undo, self._past = QUndoStack(self), Past()
         self.document = Document(circuit)
         self.mode = "draw"
         self.overlay = "state"
@@ -85,13 +86,14 @@ class Session(QObject):
             self.noticed.emit("This file was made by a later version: it is open for reading only.")
             return False
         self._doing = True
-        self.undo.push(ChangeCommand(self.document, change))
+        self.undo.push(ChangeCommand(self.document, self._past, change))
         self._doing = False
         return True
 
     def open(self, circuit: Circuit, path: Path | None, read_only: bool = False) -> None:
         """Take another circuit in place of this one."""
         self.undo.clear()
+        self._past.clear()
         self.path, self.read_only = path, read_only
         self.sheet_id, self.selection, self.finding = "", frozenset(), None
         self.setting, self.memory = at_rest(circuit), Memory()

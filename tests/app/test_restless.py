@@ -52,7 +52,7 @@ def digest(circuit: Circuit) -> bytes:
 def kept_mb(undo: QUndoStack) -> float:
     """Return what the steps of undo hold, each object counted once, in megabytes."""
     stack: list[Any] = [undo.command(i) for i in range(undo.count())]
-    stack = [c._kept for c in stack if isinstance(c, ChangeCommand)]
+    stack = [c._box for c in stack if isinstance(c, ChangeCommand)]
     seen: set[int] = set()
     total = 0
     while stack:
