@@ -21,8 +21,8 @@ from model.errors import ModelError
 from model.lookup import kind_of, label, wire_label
 
 NOTHING = "The circuit. Select a part or a wire to see what is known of it."
-PAGES = 8
-"""Pages kept for when things of their shape are selected again."""
+ROWS = 60
+"""Rows of the pages kept for when things of their shape are selected again; some 80 kB each."""
 
 
 class Details(QScrollArea):
@@ -166,9 +166,16 @@ class Details(QScrollArea):
         self._pages[shape] = page
         if before is not None and before is not page:
             self._exchange(before, page)
-        for stale in list(self._pages)[:-PAGES]:
-            self._pages.pop(stale).deleteLater()
+        self._let_go()
         return page
+
+    def _let_go(self) -> None:
+        """Let the pages go that were selected longest ago, where all have more rows than kept."""
+        counts = {shape: len(page.rows) for shape, page in self._pages.items()}
+        for stale in list(counts)[:-1]:
+            if sum(counts.values()) > ROWS:
+                self._pages.pop(stale).deleteLater()
+                del counts[stale]
 
     def _make(self, shape: Shape, fields: list[Field]) -> Page:
         page = Page(self.session, shape, fields)

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.docks.details import PAGES
+from app.docks.details import ROWS
 from app.docks.page import Page
 from model.circuit import Part
 from model.edits import put
@@ -75,20 +75,25 @@ def test_wires_share_their_widgets_and_each_shows_its_own(hands: Hands) -> None:
 
 
 def test_a_page_is_kept_for_each_of_the_latest_shapes_only(hands: Hands) -> None:
-    for i, key in enumerate(sorted(KINDS)[: PAGES + 6]):
+    for i, key in enumerate(sorted(KINDS)[:14]):
         part = Part(f"p{i}", key, f"P{i}")
         hands.window.session.do(put(hands.circuit, "parts", part, "Place"))
     hands.settle()
     parts = list(hands.circuit.parts)
-    assert len(parts) > PAGES
+    asked = 0
     for _ in range(2):
+        asked = 0
         for key in parts:
             _select(hands, key)
+            asked += len(hands.window.details.rows)
+    assert asked > 2 * ROWS
     once = _widgets(hands)
     for key in parts:
         _select(hands, key)
     assert abs(_widgets(hands) - once) < 5
-    assert len(hands.window.details.findChildren(Page)) <= PAGES
+    pages = hands.window.details.findChildren(Page)
+    assert len(pages) > 1
+    assert sum(len(p.rows) for p in pages) <= ROWS
 
 
 def test_what_is_typed_and_not_given_goes_to_the_thing_it_was_typed_for(hands: Hands) -> None:
