@@ -2,7 +2,8 @@
 
 What it finds
     Loads whose ground end is more than 0.1 V above the minus of the supply while they run; joints
-    and ground points that stand so high, once for all loads that return through them.
+    and ground points that stand so high, once for all loads that return through them: in the state
+    that lifts them most, with every load that is on then, its current and its part of the lift.
 
 Why it matters
     Volts lost on the ground side are missing at the load, and everything else on the same ground
@@ -33,12 +34,11 @@ from numpy.typing import NDArray
 
 from checks.case import Case, Use
 from checks.finding import ADVICE, UNKNOWN, Finding
+from checks.lifts import LIMIT_V, WAYS, shares, told
 from checks.wording import listed
 
 NAME = "ground-lift"
 FAMILY = "ground path"
-LIMIT_V = 0.1
-WAYS = frozenset(("wire", "contact", "fuse", "way", "ground"))
 SOURCE = "ground side at most 0.1 V under load (trade teaching, apextechnation.com)"
 _BASE = """
     G1 battery
@@ -85,15 +85,18 @@ def find(case: Case) -> Iterator[Finding]:
 def _stud(case: Case, part_id: str, volts: float, index: int) -> Finding:
     """Return the finding of a ground point."""
     wires = tuple(w.id for w in case.wires_at(part_id, "g"))
+    node = case.network.node_of(part_id, "g")
+    on, values = told(case, shares(case, index, node) if node is not None else [])
     guessed = case.guessed(_below(case, index, part_id))
     return Finding(
         rule=NAME,
         severity=UNKNOWN if guessed else ADVICE,
         parts=(part_id,),
         wires=wires,
-        says="{part} stands {volts:voltage} above the supply's minus under load; {limit:voltage} "
-        "is the usual limit. Its way to the battery is too thin for what returns there." + guessed,
-        values={"part": case.name(part_id), "volts": volts, "limit": LIMIT_V},
+        says="{part} stands {volts:voltage} above the supply's minus with " + on + " on; "
+        "{limit:voltage} is the usual limit. Its way to the battery is too thin for what returns "
+        "there." + guessed,
+        values={"part": case.name(part_id), "volts": volts, "limit": LIMIT_V, **values},
         source=SOURCE,
         path=tuple(("wires", w) for w in wires),
         setting=case.survey.settings[index],
@@ -164,6 +167,7 @@ def _finding(case: Case, lifts: list[_Lift]) -> Finding:
     worst = max(lifts, key=lambda lift: lift.volts)
     loads = tuple(dict.fromkeys(lift.use.part.id for lift in lifts))
     joints = _joint(case, worst)
+    on, shared = told(case, shares(case, worst.row, worst.last)) if joints else ("", {})
     says = (
         "The ground side of {loads} loses {volts:voltage} under load; {limit:voltage} is the "
         "usual limit."
@@ -171,8 +175,8 @@ def _finding(case: Case, lifts: list[_Lift]) -> Finding:
     if joints:
         says = (
             "{joint}, through which {loads} return, stands {lift:voltage} above the supply's "
-            "minus under load; {limit:voltage} is the usual limit for a ground side. Its way to "
-            "the battery is too thin for what returns there."
+            "minus with " + on + " on; {limit:voltage} is the usual limit for a ground side. Its "
+            "way to the battery is too thin for what returns there."
         )
     guessed = case.guessed(worst.wires)
     return Finding(
@@ -187,6 +191,7 @@ def _finding(case: Case, lifts: list[_Lift]) -> Finding:
             "volts": worst.volts,
             "lift": float(case.survey.volts[worst.row, worst.last]),
             "limit": LIMIT_V,
+            **shared,
         },
         source=SOURCE,
         path=tuple(("wires", w) for w in worst.wires),

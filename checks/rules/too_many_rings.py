@@ -11,13 +11,16 @@ Example
     Five grounds on one bolt behind the lamp.
 
 How to fix
-    Use a second stud, or a bus bar with a screw for each.
+    Use a second stud, or a bus bar with a screw for each. The ring of the thickest wire belongs
+    lowest, on the metal itself, so that its current crosses no other ring.
 
 Limits
-    Two wires crimped in one ring count as two, since the drawing does not say otherwise.
+    Two wires crimped in one ring count as two, since the drawing does not say otherwise. In which
+    order they lie is not drawn; the order told is that of their sizes.
 
 Reference
-    At most four rings on one stud: small-craft practice (ABYC E-11 as quoted by installers).
+    At most four rings on one stud, the largest lowest: small-craft practice (ABYC E-11 as quoted
+    by installers).
 """
 
 from __future__ import annotations
@@ -26,12 +29,15 @@ from collections.abc import Iterator
 
 from checks.case import Case
 from checks.finding import ADVICE, Finding
+from checks.wording import listed
+from model.circuit import Wire
 from model.lookup import body_of
 
 NAME = "too-many-rings"
 FAMILY = "ground path"
 MOST = 4.0
 SOURCE = "at most four rings on one stud: small-craft practice (ABYC E-11, at second hand)"
+_LOWEST = " Lowest belongs the ring of {lowest}, the thickest wire there."
 _BASE = """
     G1 battery
     X1 ground
@@ -52,14 +58,23 @@ def find(case: Case) -> Iterator[Finding]:
             wires = case.wires_at(part.id, terminal.node)
             if terminal.form not in ("ring", "stud") or len(wires) <= most:
                 continue
+            lowest = _thickest(case, wires)
             yield Finding(
                 rule=NAME,
                 severity=ADVICE,
                 parts=(part.id,),
                 wires=tuple(w.id for w in wires),
                 says="{count:count} rings are on {part}.{terminal}; {most:count} is the usual "
-                "limit for one stud.",
+                "limit for one stud." + (_LOWEST if lowest else ""),
                 values={"part": case.name(part.id), "terminal": terminal.key,
-                        "count": float(len(wires)), "most": most},
+                        "count": float(len(wires)), "most": most, "lowest": listed(lowest)},
                 source=SOURCE,
             )  # fmt: skip
+
+
+def _thickest(case: Case, wires: list[Wire]) -> list[str]:
+    """Return the wires clearly thicker than all others, none where sizes are alike or missing."""
+    areas = [w.size.area_mm2 for w in wires if w.size is not None]
+    if len(areas) < len(wires) or min(areas) == max(areas):
+        return []
+    return [case.wire_name(w.id) for w in wires if w.size and w.size.area_mm2 == max(areas)]
