@@ -45,8 +45,14 @@ class Grounds:
         return found
 
     def _take(self, found: Spots, ground: str, xy: tuple[float, float]) -> None:
+        """Let a ground point stand there; nothing else stands where its wires come down."""
         found[ground] = xy
-        self.taken.append(self.cards[ground].outer.moved(*xy))
+        self.taken.append(self._room(ground).moved(*xy))
+
+    def _room(self, ground: str) -> Rect:
+        """Return the area of a ground point and of the lines that its wires need above it."""
+        outer, above = self.cards[ground].outer, self._drop(ground) - 2 * GRID
+        return Rect(outer.x, outer.y - above, outer.w, outer.h + above)
 
     def _straight_below(self, part: str, ground: str) -> tuple[float, float]:
         """Return the place under the only card it serves: on the common line if nothing bars it."""
@@ -89,6 +95,6 @@ class Grounds:
 
     def _free(self, ground: str, wish: tuple[float, float]) -> tuple[float, float]:
         """Return the free place nearest to the wish, sideways."""
-        outer, above = self.cards[ground].outer, self._drop(ground) - 2 * GRID
-        room = Rect(outer.x - ASIDE, outer.y - above, outer.w + 2 * ASIDE, outer.h + above)
-        return nearest_free(room, wish, self.taken, level=True)
+        room = self._room(ground)
+        wide = Rect(room.x - ASIDE, room.y, room.w + 2 * ASIDE, room.h)
+        return nearest_free(wide, wish, self.taken, level=True)
