@@ -8,9 +8,7 @@ volts at the supply's terminals less the volts at the load's (Kirchhoff's voltag
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable
 from dataclasses import dataclass
-from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,9 +21,6 @@ from model.state import CONDUCTORS
 from model.survey import Survey
 
 Bools = NDArray[np.bool_]
-FOLLOWED = CONDUCTORS | {"source"}
-"""Roles that a way from a load to its supply runs through."""
-_AMPS = attrgetter("amps")
 FIXED = CONDUCTORS - {"contact", "diode"}
 """Roles that conduct whatever is switched."""
 
@@ -97,7 +92,7 @@ def _follow(flows: Flows, node: int, *, up: bool) -> tuple[list[Flow], Flow | No
     """Follow the greatest current to a source, up to a plus or down to a minus."""
     way: list[Flow] = []
     for _ in range(flows.network.count + 1):
-        choice = max(_choices(flows, node, up), key=_AMPS, default=None)
+        choice = flows.greatest(node, up=up)
         if choice is None:
             return way, None
         if choice.edge.role == "source":
@@ -105,12 +100,6 @@ def _follow(flows: Flows, node: int, *, up: bool) -> tuple[list[Flow], Flow | No
         way.append(choice)
         node = choice.high if up else choice.low
     return way, None
-
-
-def _choices(flows: Flows, node: int, up: bool) -> Iterable[Flow]:
-    """Return the currents that come to a node by conductors or sources, or leave it so."""
-    found = flows.coming(node) if up else flows.leaving(node)
-    return [f for f in found if f.edge.role in FOLLOWED]
 
 
 def _back(flows: Flows, node: int, source: Flow) -> list[Flow] | None:

@@ -6,16 +6,20 @@ or meet, what came through the contact is shared in proportion to the currents.
 
 from __future__ import annotations
 
-import heapq
-from collections import defaultdict
 from typing import NamedTuple
 
+import numpy as np
+
 from checks.currents import is_starter
+from checks.sharing import LEAST_A, Sharing, greatest
+from model.linear import Bools
 from model.network import Edge, Network
+from model.state import CONDUCTORS
 from model.survey import Survey
 
-LEAST_A = 1e-6
-"""Current below which nothing flows: what blocking diodes and sources leak."""
+FOLLOWED = CONDUCTORS | {"source"}
+"""Roles that a way from a load to its supply runs through."""
+__all__ = ["LEAST_A", "Flow", "Flows", "draws"]
 
 
 class Flow(NamedTuple):
@@ -41,8 +45,11 @@ class Flows:
 
     def __init__(self, survey: Survey, row: int) -> None:
         self.network: Network = survey.solver.network
-        self.volts = survey.volts[row].tolist()
-        self._amps = survey.amps[row].tolist()
+        self._volts, self._currents = survey.volts[row], survey.amps[row]
+        self.volts = self._volts.tolist()
+        self._amps = self._currents.tolist()
+        self._shared: dict[bool, Sharing] = {}
+        self._greatest: dict[bool, list[int]] = {}
         self._edges, self._at = self.network.edges, self.network.edges_at
         self._met: dict[int, tuple[list[Flow], list[Flow]]] = {}
 
@@ -81,48 +88,34 @@ class Flows:
         start = self.through(contact)
         if start is None:
             return {}
-        behind = self._follow(start, down=True)
+        behind = self._sharing(down=True).loads(start.low, start.amps)
         if sum(behind.values()) > 0.5 * start.amps:
             return behind
-        before = self._follow(start, down=False)
+        before = self._sharing(down=False).loads(start.high, start.amps)
         best = before if sum(before.values()) > sum(behind.values()) else behind
         return best if sum(best.values()) > 0.5 * start.amps else {}
 
-    def _follow(self, start: Flow, down: bool) -> dict[int, float]:
-        """Share a contact's current among the loads it meets one way."""
-        found: dict[int, float] = defaultdict(float)
-        brought: dict[int, float] = defaultdict(float)
-        todo: list[tuple[float, int]] = []
-        self._bring(start, start.amps, down, brought, todo)
-        done: set[int] = set()
-        while todo:
-            node = heapq.heappop(todo)[1]
-            if node in done:
-                continue
-            done.add(node)
-            coming, going = self.coming(node), self.leaving(node)
-            if not down:
-                coming, going = going, coming
-            share = brought[node] / max(sum(f.amps for f in coming), brought[node])
-            for flow in going:
-                if flow.edge.role in ("load", "coil"):
-                    found[flow.place] += share * flow.amps
-                elif flow.edge.role != "source":
-                    self._bring(flow, share * flow.amps, down, brought, todo)
-        return dict(found)
+    def _sharing(self, *, down: bool) -> Sharing:
+        """Return how the currents divide, one way or the other."""
+        if down not in self._shared:
+            self._shared[down] = Sharing(self.network, self._volts, self._currents, down)
+        return self._shared[down]
 
-    def _bring(
-        self,
-        flow: Flow,
-        amps: float,
-        down: bool,
-        brought: dict[int, float],
-        todo: list[tuple[float, int]],
-    ) -> None:
-        """Take a current to the node at its end, to be dealt with in order of voltage."""
-        node = flow.low if down else flow.high
-        brought[node] += amps
-        heapq.heappush(todo, (-self.volts[node] if down else self.volts[node], node))
+    def greatest(self, node: int, *, up: bool) -> Flow | None:
+        """Return the greatest current to a node (`up`) or from it by conductors and sources."""
+        if up not in self._greatest:
+            best = greatest(self.network, self._currents, _followed(self.network), up=up)
+            self._greatest[up] = best.tolist()
+        place = self._greatest[up][node]
+        return self.through(place) if place >= 0 else None
+
+
+def _followed(network: Network) -> Bools:
+    """Return which edges a way from a load to its supply runs through."""
+    edges = network.edges
+    return network.frame.fact(
+        "followed", lambda: np.array([e.role in FOLLOWED for e in edges], np.bool_)
+    )
 
 
 def draws(edge: Edge) -> str:
