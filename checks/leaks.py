@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -17,6 +18,7 @@ from checks.drops import joined
 from checks.flows import LEAST_A
 from model.circuit import Circuit
 from model.devices import COLD_SHARE
+from model.kinds.body import Coil
 from model.linear import Bools, Floats, Ints, islands
 from model.lookup import number
 from model.network import Edge
@@ -31,6 +33,8 @@ NEARLY = 0.93
 LEAST_SHARE = 0.02
 """Share of the supply below which nothing is held."""
 THROUGH = frozenset(("load", "coil", "resistor"))
+GUARANTEED = ("must_drop_out_share", 0.10)
+"""What a maker promises a relay to let go at, and the usual figure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +97,29 @@ def leaks(case: Case, uses: Iterable[Use], least_v: Callable[[Use], float]) -> l
         if leaking.any() and _has_feed(case, coils[n]):
             found.append(_worst(case, coils[n], rows, np.where(leaking, across[n][rows], 0.0)))
     return [leak for leak in found if leak is not None]
+
+
+_KEPT: WeakKeyDictionary[Case, list[Leak]] = WeakKeyDictionary()
+
+
+def held_leaks(case: Case) -> list[Leak]:
+    """Return the leaks into coils of plain relays that hold them, or may by what is guaranteed."""
+    if case not in _KEPT:
+        uses = [u for u in case.coils if _holds(case, u)]
+        found = leaks(case, uses, lambda use: lets_go_v(case, use, *GUARANTEED))
+        _KEPT[case] = [k for k in found if k.volts >= lets_go_v(case, k.use, *GUARANTEED)]
+    return _KEPT[case]
+
+
+def leaks_by(case: Case, use: Use) -> list[Leak]:
+    """Return the leaks that come through a load."""
+    return [k for k in held_leaks(case) if any(e.owner == use.part.id for e in k.through)]
+
+
+def _holds(case: Case, use: Use) -> bool:
+    """Tell whether a coil is that of a plain relay: in while it is energised."""
+    inner = case.network.edges[use.edge].inner
+    return isinstance(inner, Coil) and inner.action == "hold"
 
 
 def _may_leak(case: Case) -> bool:

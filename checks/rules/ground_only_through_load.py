@@ -15,7 +15,8 @@ How to fix
     Give it a return of its own.
 
 Limits
-    A fixed resistor in the way is taken as meant.
+    A fixed resistor in the way is taken as meant. A load that holds a relay in by its way back
+    through the coil is told by held-by-leak.
 
 Reference
     Kirchhoff's laws; the lost lamp ground is a taught example, common practice, no source.
@@ -29,7 +30,7 @@ import numpy as np
 
 from checks.case import Case, Use
 from checks.finding import FAULT, Datum, Finding
-from checks.leaks import filament_volts
+from checks.leaks import filament_volts, leaks_by
 
 NAME = "ground-only-through-load"
 FAMILY = "ground path"
@@ -79,8 +80,16 @@ def find(case: Case) -> Iterator[Finding]:
         if use.draws == "coil" and case.both_live(use).any():
             continue  # both-ends-live says so
         through = case.through_load(use)
-        if through:
+        if through and not _holds(case, use, through):
             yield _finding(case, use, through)
+
+
+def _holds(case: Case, use: Use, through: tuple[str, ...]) -> bool:
+    """Tell whether the load so holds a relay, which held-by-leak says, and every way is that."""
+    coils = {u.part.id for u in case.coils}
+    if use.draws == "coil" or not set(through) <= coils:
+        return False
+    return set(through) <= {k.use.part.id for k in leaks_by(case, use)}
 
 
 def _finding(case: Case, use: Use, through: tuple[str, ...]) -> Finding:

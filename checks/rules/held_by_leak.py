@@ -33,15 +33,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checks.case import Case, Use
+from checks.case import Case
 from checks.finding import ADVICE, FAULT, Datum, Finding
-from checks.leaks import Leak, leaks, lets_go_v
+from checks.leaks import GUARANTEED, Leak, held_leaks, lets_go_v
 from checks.wording import listed
-from model.kinds.body import Coil
 
 NAME = "held-by-leak"
 FAMILY = "logic"
-TYPICAL, GUARANTEED = ("drop_out_share", 0.25), ("must_drop_out_share", 0.10)
+TYPICAL = ("drop_out_share", 0.25)
 _BASE = """
     G1 battery
     F1 fuse-blade rating_a=5
@@ -73,33 +72,25 @@ GOOD = (
 
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every coil that a leak holds or may hold."""
-    uses = [u for u in case.coils if _holds(case, u)]
-    for leak in leaks(case, uses, lambda use: lets_go_v(case, use, *GUARANTEED)):
-        finding = _finding(case, leak)
-        if finding is not None:
-            yield finding
+    for leak in held_leaks(case):
+        yield _finding(case, leak)
 
 
-def _holds(case: Case, use: Use) -> bool:
-    """Tell whether a coil is that of a plain relay: in while it is energised."""
-    inner = case.network.edges[use.edge].inner
-    return isinstance(inner, Coil) and inner.action == "hold"
-
-
-def _finding(case: Case, leak: Leak) -> Finding | None:
-    """Return the finding of one coil, None where even the guaranteed let-go is above the leak."""
+def _finding(case: Case, leak: Leak) -> Finding:
+    """Return the finding of one coil."""
     use, must = leak.use, lets_go_v(case, leak.use, *GUARANTEED)
-    if leak.volts < must:
-        return None
     pulls = leak.volts >= case.pull_in_v(use)
     others = tuple(dict.fromkeys(e.owner for e in leak.through))
     values: dict[str, Datum] = {
         "part": use.name,
         "through": listed(case.name(p) for p in others),
         "volts": leak.volts,
+        "amps": leak.volts / max(case.network.edges[use.edge].ohm, 1e-9),
         "pulls": case.pull_in_v(use),
         "lets": lets_go_v(case, use, *TYPICAL),
         "must": must,
+        "find": "find" if len(others) > 1 else "finds",
+        "its": "their" if len(others) > 1 else "its",
         "hot": leak.hot_v or 0.0,
         "cold": leak.cold_v or 0.0,
     }
@@ -107,7 +98,7 @@ def _finding(case: Case, leak: Leak) -> Finding | None:
         rule=NAME,
         severity=FAULT if leak.stays or pulls else ADVICE,
         parts=(use.part.id, *others),
-        says=_says(leak, pulls),
+        says=_says(leak, case.pull_in_v(use)) + _cure(case, others),
         values=values,
         source="published data of cube relays; Lessons in Electric Circuits, Digital, relays",
         path=tuple(("parts", p) for p in (use.part.id, *others)),
@@ -115,9 +106,10 @@ def _finding(case: Case, leak: Leak) -> Finding | None:
     )
 
 
-def _says(leak: Leak, pulls: bool) -> str:
+def _says(leak: Leak, pull_in_v: float) -> str:
     """Return the sentence."""
-    what = "With its feed off {part} still gets {volts:voltage} through {through}"
+    what = "With its feed off {part} still gets {volts:voltage} ({amps:current}) through {through}"
+    pulls = leak.volts >= pull_in_v
     if pulls:
         what += ": it pulls in at {pulls:voltage}, and nothing switches it off."
     elif leak.stays:
@@ -132,7 +124,14 @@ def _says(leak: Leak, pulls: bool) -> str:
         )
     if leak.hot_v is None or leak.cold_v is None:
         return what
-    return (
-        what + " With the filament hot it is {hot:voltage}, in the first moment, cold, "
-        "{cold:voltage}."
-    )
+    what += " With the filament hot it is {hot:voltage}, in the first moment, cold, {cold:voltage}"
+    alone = leak.stays and not pulls and leak.cold_v >= pull_in_v
+    return what + (": enough to pull in by itself, and then it stays." if alone else ".")
+
+
+def _cure(case: Case, others: tuple[str, ...]) -> str:
+    """Return what to do where loads have no way back but through a coil."""
+    lone = any(u.part.id in others and not {u.a, u.b} & case.could_ground for u in case.loads)
+    if not lone:
+        return ""
+    return " {through} {find} no other way back: give {through} a return of {its} own."

@@ -14,7 +14,7 @@ How to fix
 
 Limits
     "At rest" is the rest position that every control names. A load that is on in every state is
-    told by always-on.
+    told by always-on, one whose current holds a relay by held-by-leak.
 
 Reference
     The duty is what the person stated, or the kind's default. Common practice, no source.
@@ -26,6 +26,7 @@ from collections.abc import Iterator
 
 from checks.case import Case
 from checks.finding import FAULT, Finding
+from checks.leaks import leaks_by
 
 NAME = "runs-at-rest"
 FAMILY = "logic"
@@ -55,6 +56,8 @@ def find(case: Case) -> Iterator[Finding]:
     for use in case.loads:
         if not case.runs(use)[0] or not case.duty(use).off_at_rest or case.on(use).all():
             continue
+        if any(k.stays for k in leaks_by(case, use)) and not {use.a, use.b} & case.could_ground:
+            continue  # held-by-leak says that its current goes through a coil
         yield Finding(
             rule=NAME,
             severity=FAULT,

@@ -179,4 +179,37 @@ def test_nothing_else_is_told_of_a_held_relay() -> None:
     text = text.replace("G1.+ S1.1", "F1.2 S1.1").replace("G1.+ H1.+", "F1.2 H1.+")
     text += "F1 fuse-blade rating_a=5\nW7 G1.+ F1.1 1 0.15"
     rules = {f.rule for f in check(sketch(text)).findings}
-    assert rules == {"held-by-leak", "ground-only-through-load", "runs-at-rest"}
+    assert rules == {"held-by-leak"}
+
+
+def test_one_cause_is_one_finding_also_on_the_ground_side_and_for_what_may_hold() -> None:
+    """A lamp whose way back is a coil: told once, with the cure; where nothing is held, as ever."""
+    text = TEXT.format(coil="suppression=resistor", lamp="{lamp}")
+    for lamp, rules in (
+        ("lamp current_a=0.1", {"held-by-leak"}),
+        ("lamp-led current_a=0.005", {"ground-only-through-load", "runs-at-rest"}),
+    ):
+        findings = check(sketch(text.format(lamp=lamp))).findings
+        assert {f.rule for f in findings if f.rule != "unfused-length"} == rules
+        for finding in findings:
+            if finding.rule == "held-by-leak":
+                assert "give H1 a return of its own" in finding.sentence()
+
+
+def test_an_indicator_of_72_ohms_before_a_coil_of_90() -> None:
+    """Derived: 12 V on 72 and 90 Ω leave the coil 6.667 V and 74.1 mA: below a pull-in of 8.4 V,
+    above a drop-out of 1.2 V, so that it is not sure to pull in and stays held."""
+    coil = "coil_ohm=90 pull_in_share=0.7 drop_out_share=0.1"
+    (fixed,) = look(held_by_leak, TEXT.format(coil=coil, lamp="lamp resistance_ohm=72"))
+    assert fixed.values["volts"] == pytest.approx(6.667, abs=2e-3)
+    assert fixed.values["amps"] == pytest.approx(0.0741, abs=1e-4)
+    assert fixed.values["pulls"] == pytest.approx(8.4)
+    assert fixed.values["lets"] == pytest.approx(1.2)
+    assert fixed.severity == "fault"
+    assert "too little to pull in (8.4 V), but once in it stays in" in fixed.sentence()
+    # The same as a filament, 2 W: 72 Ω hot, 6 Ω cold: then it pulls in by itself.
+    (warm,) = look(held_by_leak, TEXT.format(coil=coil, lamp=f"lamp current_a={1 / 6} at_v=12"))
+    assert warm.values["hot"] == pytest.approx(6.667, abs=2e-3)
+    assert warm.values["cold"] == pytest.approx(12 * 90 / 96, abs=2e-3)
+    assert 6.667 < float(warm.values["volts"]) < 12 * 90 / 96
+    assert "enough to pull in by itself" in warm.sentence()
