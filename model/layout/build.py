@@ -63,8 +63,11 @@ class Ask:
         return max(1, wires | 1)
 
 
-KEPT, KEPT_BARE = 2048, 1024
-"""Cards kept for when they are asked for again: light ones with texts, the heavy ones without."""
+KEPT, KEPT_BARE = 1024, 512
+"""Cards kept for when they are asked for again: light ones with texts, the heavy ones without.
+
+All cards of a sheet are asked for after each change of its wires: those of 500 wires are some 320.
+"""
 
 
 @lru_cache(maxsize=KEPT)
