@@ -26,6 +26,7 @@ from app.doing.command_acts import CommandActs
 from app.doing.edit_acts import EditActs
 from app.doing.file_acts import FileActs
 from app.doing.finding_acts import FindingActs
+from app.doing.load_acts import LoadActs
 from app.doing.look_acts import LookActs
 from app.doing.pane_acts import PaneActs
 from app.doing.sheet_acts import SheetActs
@@ -73,6 +74,7 @@ class Window(QMainWindow):
         self.chooses, self.commands = ChooseActs(self), CommandActs(self)
         self.sheets, self.typed = SheetActs(self), Typed(self)
         self.panes, self.tables, self.sizes = PaneActs(self), TableActs(self), SizeActs(self)
+        self.loads = LoadActs(self)
         self.actions_ = Actions(self, self._doers(), ACTIONS)
         self.docks: dict[str, QDockWidget] = {}
         self.menus: dict[str, QMenu] = {}
@@ -87,7 +89,7 @@ class Window(QMainWindow):
         """Return all who do actions."""
         own = (self.edits, self.files, self.looks, self.finds, self.around, self.clips)
         more = (self.arranges, self.chooses, self.commands, self.sheets, self.typed)
-        return (*own, *more, self.panes, self.tables, self.sizes)
+        return (*own, *more, self.panes, self.tables, self.sizes, self.loads)
 
     def edit(self, key: str) -> None:
         """Put the cursor where the reference or number of something is changed."""
@@ -142,6 +144,7 @@ class Window(QMainWindow):
         self.typed.detach()
         self.tables.stop()
         self.sizes.stop()
+        self.loads.stop()
         self.hears.detach()
         self.session.close()
         self.presenter.detach()

@@ -10,6 +10,7 @@ ACTIONS = (
     ActionSpec("dock_own", "Parts of your &own", "&Docks", ("Alt+5",), checkable=True),
     ActionSpec("dock_tables", "Tab&les", "&Docks", ("Alt+7",), checkable=True),
     ActionSpec("dock_sizes", "Si&zes", "&Docks", ("Alt+8",), checkable=True),
+    ActionSpec("dock_loads", "Loads and s&upply", "&Docks", ("Alt+9",), checkable=True),
     ActionSpec("docks", "&All docks", "&Docks", ("F8",), gap=True),
     ActionSpec("star", "Sta&r the part in the Tray", "&Docks", ("Ctrl+Shift+B",)),
     ActionSpec("next_pane", "Next &pane", "&Docks", ("Ctrl+Tab",)),

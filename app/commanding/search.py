@@ -16,6 +16,7 @@ ALSO: dict[str, str] = {
     "align_middle": "row line up",
     "size": "fuse wire relay gauge cross section smallest rating advise",
     "dock_sizes": "fuse wire relay gauge smallest rating advise axis",
+    "dock_loads": "energy load table battery alternator current budget duty share use lasts",
     "change": "edit bulk all set values mass",
     "copy": "clipboard",
     "delete": "remove erase",

@@ -86,6 +86,7 @@ class SizesPage(QWidget):
         self.rows.setAccessibleName(tr("Sizes, and why no smaller ones"))
         self.rows.setHeaderLabels([tr("What"), tr("Carries"), tr("Now"), tr("Smallest that fits")])
         header = self.rows.header()
+        header.setAccessibleName(tr("Columns of the table"))
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         header.setStretchLastSection(False)

@@ -225,6 +225,7 @@ def _tree(name: str) -> QTreeWidget:
     tree = QTreeWidget()
     tree.setAccessibleName(name)
     tree.setRootIsDecorated(False)
+    tree.header().setAccessibleName(tr("Columns of the table"))
     tree.setUniformRowHeights(True)
     tree.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
     return tree

@@ -54,6 +54,7 @@ def fill(window: Window) -> None:
     dock(window, "keys", "Keys", QWidget(), BOTTOM).hide()
     dock(window, "tables", "Tables", QWidget(), BOTTOM).hide()
     dock(window, "sizes", "Sizes", QWidget(), BOTTOM).hide()
+    dock(window, "loads", "Loads", QWidget(), BOTTOM).hide()
     if not is_text_large():
         window.setCorner(Qt.Corner.BottomLeftCorner, LEFT)
         window.setCorner(Qt.Corner.BottomRightCorner, RIGHT)

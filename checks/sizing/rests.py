@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from checks.assumed import lengths_assumed
 from checks.case import Case
 from checks.sizing.advice import WIRE, Choice, Sized
 from checks.sizing.items import Item, Value
@@ -11,7 +12,6 @@ from checks.wording import listed
 from model.circuit import Circuit
 from model.lookup import label, rating
 from model.own_tables import describe, may_carry
-from model.resistances import ASSUMED_LENGTH_M
 from model.tables.relay_types import RelayType
 from model.units import show
 from model.wiresize import Size
@@ -55,10 +55,7 @@ def _on_way(case: Case, sized: Sized, choices: Iterable[Choice]) -> list[str]:
 
 def _of_wires(circuit: Circuit, wires: Iterable[str]) -> Iterator[str]:
     """Yield what is assumed of wires: a missing length; the size is what is looked for."""
-    some = [circuit.wires[w] for w in wires if circuit.wires[w].length_m is None]
-    if some:
-        names = listed(w.number or "a wire without a number" for w in some)
-        yield f"The length of {names} is not known; {show(ASSUMED_LENGTH_M, 'length')} is assumed."
+    yield from lengths_assumed(circuit.wires[w] for w in wires)
     guessed = [w for w in map(circuit.wires.__getitem__, wires) if w.confidence == "assumed"]
     if guessed:
         names = listed(w.number or "a wire without a number" for w in guessed)

@@ -78,7 +78,7 @@ def coil_specs(suppression: str = "none") -> tuple[RatingSpec, ...]:
         ),
         RatingSpec("must_pull_in_share", "must pull in at", "share", 0.70, src.RELAY_GUARANTEED),
         RatingSpec("must_drop_out_share", "must let go at", "share", 0.10, src.RELAY_GUARANTEED),
-        RatingSpec("coil_use_share", "coil in use", "share", 1.0, src.ALL_THE_TIME),
+        RatingSpec("coil_use_share", "coil switched on", "share", 1.0, src.ALL_THE_TIME),
         RatingSpec("operate_s", "operate time", "time", 0.010, src.RELAY_TIMES),
         RatingSpec(
             "release_s", "release time", "time", None, src.RELEASE_TIMES, table="suppression"

@@ -157,7 +157,7 @@ def test_one_key_hides_every_dock(hands: Hands) -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("dock", ["schedule", "own", "keys", "tables", "sizes", "details"])
+@pytest.mark.parametrize("dock", ["schedule", "own", "keys", "tables", "sizes", "loads", "details"])
 def test_a_dock_that_is_put_away_gives_the_keys_to_the_sheet(hands: Hands, dock: str) -> None:
     _fuse(hands)
     action = hands.window.actions_[f"dock_{dock}"]

@@ -36,7 +36,16 @@ def opened(hands: Hands, shown: str) -> None:
     hands.settle()
 
 
-SHOWN = ("control", "finding", "dock_keys", "dock_own", "dock_schedule", "gallery", "find")
+SHOWN = (
+    "control",
+    "finding",
+    "dock_keys",
+    "dock_own",
+    "dock_schedule",
+    "dock_loads",
+    "gallery",
+    "find",
+)
 CASES = [("light", s) for s in SHOWN] + [(t, "finding") for t in ("dark", "projector")]
 CASES += [("dark", "dock_keys"), ("projector", "dock_own")]
 
@@ -113,7 +122,16 @@ def test_panes_are_gone_through_both_ways(hands: Hands) -> None:
 @pytest.mark.parametrize(
     "shown",
     [
-        *("control", "finding", "dock_keys", "dock_own", "dock_schedule", "gallery", "find"),
+        *(
+            "control",
+            "finding",
+            "dock_keys",
+            "dock_own",
+            "dock_schedule",
+            "dock_loads",
+            "gallery",
+            "find",
+        ),
         *("change", "replace", "overview", "sheet_add", "first_steps"),
     ],
 )

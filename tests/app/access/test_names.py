@@ -46,9 +46,9 @@ def _way(widget: QObject | None) -> str:
 @pytest.mark.parametrize(
     "shown",
     [
-        *("", "control", "dock_keys", "dock_own", "dock_schedule", "gallery", "find", "change"),
-        *("replace", "find_command", "type", "overview", "finding_next", "sheet_add"),
-        "first_steps",
+        *("", "control", "dock_keys", "dock_own", "dock_schedule", "gallery", "find"),
+        *("change", "replace", "find_command", "type", "overview", "finding_next", "sheet_add"),
+        *("first_steps", "dock_loads", "dock_sizes", "dock_tables"),
     ],
 )
 def test_every_control_shown_has_a_name_and_a_role(hands: Hands, shown: str) -> None:

@@ -98,6 +98,7 @@ def test_no_word_is_left_whatever_is_selected(foreign: Hands, names: tuple[str, 
             "dock_own",
             "dock_keys",
             "dock_tables",
+            "dock_loads",
             "find",
             "change",
             "replace",
@@ -110,6 +111,8 @@ def test_no_word_is_left_whatever_is_selected(foreign: Hands, names: tuple[str, 
 def test_no_word_is_left_whatever_is_shown(foreign: Hands, shown: str) -> None:
     selected(foreign, "S1")
     foreign.window.actions_[shown].trigger()
+    if foreign.window.loads.page is not None:
+        foreign.window.loads.page.working.wait()
     foreign.settle()
     assert english_left(foreign) == []
     finder = foreign.window.findChild(CommandFinder)
