@@ -6,6 +6,7 @@ or meet, what came through the contact is shared in proportion to the currents.
 
 from __future__ import annotations
 
+import heapq
 from typing import NamedTuple
 
 import numpy as np
@@ -17,6 +18,8 @@ from model.network import Edge, Network
 from model.state import CONDUCTORS
 from model.survey import Survey
 
+NEAR = 24
+"""Nodes up to which a current is followed one by one; beyond them all are reckoned together."""
 FOLLOWED = CONDUCTORS | {"source"}
 """Roles that a way from a load to its supply runs through."""
 __all__ = ["LEAST_A", "Flow", "Flows", "draws"]
@@ -88,12 +91,46 @@ class Flows:
         start = self.through(contact)
         if start is None:
             return {}
-        behind = self._sharing(down=True).loads(start.low, start.amps)
+        behind = self._loads(start, down=True)
         if sum(behind.values()) > 0.5 * start.amps:
             return behind
-        before = self._sharing(down=False).loads(start.high, start.amps)
+        before = self._loads(start, down=False)
         best = before if sum(before.values()) > sum(behind.values()) else behind
         return best if sum(best.values()) > 0.5 * start.amps else {}
+
+    def _loads(self, start: Flow, *, down: bool) -> dict[int, float]:
+        """Share a current among the loads it meets one way: followed, if it does not go far."""
+        near = self._follow(start, down) if down not in self._shared else None
+        if near is not None:
+            return near
+        return self._sharing(down=down).loads(start.low if down else start.high, start.amps)
+
+    def _follow(self, start: Flow, down: bool) -> dict[int, float] | None:
+        """Share a current among the loads it meets one way, None where that is far."""
+        found: dict[int, float] = {}
+        first = start.low if down else start.high
+        brought, sign = {first: start.amps}, -1.0 if down else 1.0
+        todo, done = [(sign * self.volts[first], first)], set[int]()
+        while todo:
+            node = heapq.heappop(todo)[1]
+            if node in done:
+                continue
+            done.add(node)
+            if len(done) > NEAR:
+                return None
+            coming, going = self.coming(node), self.leaving(node)
+            if not down:
+                coming, going = going, coming
+            share = brought[node] / max(sum(f.amps for f in coming), brought[node])
+            for flow in going:
+                role = flow.edge.role
+                if role in ("load", "coil"):
+                    found[flow.place] = found.get(flow.place, 0.0) + share * flow.amps
+                elif role != "source":
+                    far = flow.low if down else flow.high
+                    brought[far] = brought.get(far, 0.0) + share * flow.amps
+                    heapq.heappush(todo, (sign * self.volts[far], far))
+        return found
 
     def _sharing(self, *, down: bool) -> Sharing:
         """Return how the currents divide, one way or the other."""

@@ -52,6 +52,9 @@ LEAST_PART = 0.02
 """A load with less than this of a wire's current does not make it a shared one."""
 UP = frozenset(("wire", "contact", "way", "diode"))
 """Roles of what a feed runs through from the fuse on."""
+MORE = 1.25
+"""Times a coil's current up to which a wire at it carries nothing but that, and what runs through
+a resistor across it (an eighth of it: 680 Ω across 85 Ω)."""
 _BASE = """
     G1 battery
     F1 fuse-blade rating_a=15
@@ -91,16 +94,23 @@ def find(case: Case) -> Iterator[Finding]:
 
 def _further(case: Case, told: set[str], most: float) -> Iterator[tuple[int, Wire]]:
     """Yield the loaded wires of the ground side beyond the loads, thinner than some feeds are."""
-    back = case.could_ground - case.could_feed
+    back, coils = case.could_ground - case.could_feed, _coil_amps(case)
     for index, edge in case.network.of_role("wire"):
-        wire = case.circuit.wires[edge.owner]
+        wire, amps = case.circuit.wires[edge.owner], float(case.peaks.amps[index])
         if wire.size is None or wire.id in told or not {edge.a, edge.b} <= back:
             continue
+        if amps <= MORE * max(coils.get(edge.a, 0.0), coils.get(edge.b, 0.0)):
+            continue  # a coil's own return
         held = case.ampacity(wire)
         limit = held.value_a if held is not None else None
-        half = limit is not None and float(case.peaks.amps[index]) >= HALF * limit
-        if float(case.peaks.amps[index]) > LEAST_A and (half or wire.size.area_mm2 < SAME * most):
+        half = limit is not None and amps >= HALF * limit
+        if amps > LEAST_A and (half or wire.size.area_mm2 < SAME * most):
             yield index, wire
+
+
+def _coil_amps(case: Case) -> dict[int, float]:
+    """Return the greatest current of the coil at each node that a coil ends at."""
+    return {n: float(case.peaks.amps[u.edge]) for u in case.coils for n in (u.a, u.b)}
 
 
 def _judged(case: Case, index: int, wire: Wire, feeds: dict[int, float]) -> Iterator[Finding]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from checks.case import Case
+from checks.flows import Flows
 from checks.sketch import sketch
 from model.file import load
 from tests.circuits import FOLDER, NAMES
@@ -53,6 +54,24 @@ def test_what_hangs_on_a_contact_is_its_current(name: str) -> None:
             assert sum(loads.values()) <= amps + 1e-4
             if amps > 1e-3 and case.survey.states[row].engine == "stopped":
                 assert loads
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_followed_one_by_one_and_reckoned_together_is_the_same(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    case = Case(load(FOLDER / f"{name}.voltwalk").circuit)
+    for row in range(0, len(case.survey.states), 7):
+        monkeypatch.setattr("checks.flows.NEAR", 10**6)
+        followed = Flows(case.survey, row)
+        near = [followed.loads_through(i) for i in range(len(case.network.edges))]
+        monkeypatch.setattr("checks.flows.NEAR", 0)
+        together = Flows(case.survey, row)
+        far = [together.loads_through(i) for i in range(len(case.network.edges))]
+        for one, other in zip(near, far, strict=True):
+            assert {k: v for k, v in one.items() if v > 1e-6} == pytest.approx(
+                {k: v for k, v in other.items() if v > 1e-6}, rel=1e-6, abs=2e-6
+            )
 
 
 def test_a_short_is_nobody_s_load() -> None:
