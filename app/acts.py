@@ -71,7 +71,7 @@ def as_drawn(sheet: Sheet, geometry: SheetGeometry) -> Sheet:
     Where another layout stands in for that of the file, the bends of the file have no meaning on
     it and are left out.
     """
-    auto = {k: geometry.places[k] for k in geometry.auto}
+    auto = {k: p for k, p in geometry.places.items() if k in geometry.auto}  # in their order
     routes = {} if geometry.stood_in else sheet.routes
     return replace(sheet, places={**sheet.places, **auto}, routes=routes)
 

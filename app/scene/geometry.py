@@ -38,7 +38,8 @@ class SheetGeometry:
     places of the file that were judged; `stood_in` says that another layout stands in for them.
     `marks` say of the wires that leave the sheet where they go.
     While a part is dragged, `whole` is false and `rest` is the geometry before the drag, whose
-    `live` follows the part.
+    `live` follows the part; `moved` are the wires and `shifted` the places that lie elsewhere
+    than in it.
     """
 
     sheet: Sheet = field(default_factory=lambda: Sheet(""))
@@ -54,11 +55,18 @@ class SheetGeometry:
     circuit: Circuit = field(default_factory=Circuit, repr=False)
     rest: SheetGeometry | None = field(default=None, compare=False, repr=False)
     live: Live | None = field(default=None, compare=False, repr=False)
+    moved: frozenset[str] = field(default=frozenset(), compare=False, repr=False)
+    shifted: frozenset[str] = field(default=frozenset(), compare=False, repr=False)
 
     @property
     def places(self) -> Mapping[str, Place]:
         """Every place by its id."""
         return self.sheet.places
+
+    @property
+    def at_rest(self) -> SheetGeometry:
+        """The geometry before the drag, itself where nothing is dragged."""
+        return self.rest or self
 
     def terminal(self, end: End | None) -> Point | None:
         """Return where a terminal stands, None where its part is not on the sheet."""
@@ -85,7 +93,7 @@ def lay_out(
     the cards, by default as the circuit has it; `before` must be of the same. `codes` keeps room on
     labels for the code of the wire's colour.
     """
-    shown, before = before, before.rest or before
+    shown, before = before, before.at_rest
     filed, stood = stands_in(circuit, sheet, before.filed, before.stood_in, quick, sizes)
     base = _without(sheet, filed) if stood else sheet
     whole, auto = _whole(circuit, base, before, sizes, filed if stood else {})
@@ -114,7 +122,11 @@ def _followed(now: SheetGeometry, before: SheetGeometry) -> SheetGeometry | None
     moved = {**moved, **{k: m.path for k, m in now.marks.items()}}
     wires = {**before.wires, **{k: path.points for k, path in moved.items()}}
     labels = {k: r for k, r in before.labels.items() if k not in moved}
-    return replace(now, wires=wires, labels=labels, whole=False, rest=before, live=None)
+    shifted = frozenset(k for k, p in now.places.items() if p is not before.places[k])
+    return replace(
+        now, wires=wires, labels=labels, whole=False, rest=before, live=None,
+        moved=frozenset(moved), shifted=shifted,
+    )  # fmt: skip
 
 
 def _laid(
@@ -221,7 +233,7 @@ def _whole(
     `filed` are the file's places of parts that get another one; it has the same id.
     """
     old = before.sheet.places
-    same = {k: o if (o := old.get(k)) == p else p for k, p in sheet.places.items()}
+    same = {k: p if (o := old.get(k)) is p or o != p else o for k, p in sheet.places.items()}
     places = {k: p for k, p in same.items() if p.part in circuit.parts}
     own = {p.part: p.id for p in filed.values() if p.part in circuit.parts}
     stray = _stray(circuit, sheet) | own.keys()

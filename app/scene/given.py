@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from app.scene.paint_wire import WireLook, width_of
 from app.scene.painted import PaintedWire
 from app.scene.stroke import rounded, shifted
@@ -10,7 +12,7 @@ from model.layout.card import Card
 from model.layout.geometry import Point
 
 
-def used_spots(card: Card, place: Place, ends: set[Point]) -> frozenset[Point]:
+def used_spots(card: Card, place: Place, ends: Container[Point]) -> frozenset[Point]:
     """Return the spots of a card, from its middle, at which wires end."""
     spots = (s for port in card.ports.values() for s in port.spots)
     return frozenset((s.x, s.y) for s in spots if (place.x + s.x, place.y + s.y) in ends)

@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QGraphicsRectItem, QStyleOptionGraphicsItem, QWidg
 from app.scene.guests import guest_areas
 from app.scene.paint_card import paint_chosen, paint_part, paint_shown
 from app.scene.paint_label import paint_label, paint_mark
-from app.scene.paint_wire import WireLook, paint_halo, paint_handles, paint_wire
+from app.scene.paint_wire import WireLook, is_pale, paint_halo, paint_handles, paint_wire
 from app.scene.painted import PaintedPart, PaintedWire
-from app.scene.stroke import Stroke
+from app.scene.stroke import Stroke, changed_strips
 from app.scene.type import rectf, zoom_of
 from app.theme import Look
 from model.circuit import Part, Place, Wire
@@ -41,6 +41,10 @@ class SheetItem(QGraphicsRectItem):
         """Whether it is not to be seen, from near or far."""
         self.setPen(QPen(Qt.PenStyle.NoPen))
         self.setZValue(height)
+
+    def area(self) -> QRectF:
+        """Return what it takes of the sheet."""
+        return self.bounds.translated(self.pos())
 
     def become(self, bounds: QRectF) -> None:
         """Take new bounds, told to the scene only when they differ."""
@@ -125,16 +129,41 @@ class WireItem(SheetItem):
         self.wire_look = WireLook("", "", 5.0)
         self.painted = PaintedWire()
         self.overlay = "state"
+        self.held = False
+        """Whether it follows a drag, and is painted where it is held."""
 
     def parts(self) -> set[str]:
         """Return the parts at which the wire ends as it is shown."""
         wire = self.shown[0] if self.shown else None
         return {e.part for e in (wire.first, wire.second) if e} if wire else set()
 
-    def run(self, stroke: Stroke, wire_look: WireLook) -> None:
-        """Take a route and the wire's own look."""
-        self.stroke, self.wire_look = stroke, wire_look
-        self.become(stroke.bounds)
+    def run(self, stroke: Stroke, wire_look: WireLook, dragging: bool = False) -> list[QRectF]:
+        """Take a route and the wire's own look; return what of the sheet is still to be painted.
+
+        While something is dragged the item stays as large as it is.
+        """
+        before, self.stroke, self.wire_look = self.stroke, stroke, wire_look
+        if before is None or not (dragging or self.held):
+            self.become(stroke.bounds)
+            return []
+        if dragging:
+            self.bounds = stroke.bounds
+        else:
+            self.become(stroke.bounds)
+        return changed_strips(before, stroke, self._runs_on())
+
+    def _runs_on(self) -> bool:
+        """Tell whether what is painted at one place depends on the way up to there."""
+        wire, overlay = self.painted, self.overlay
+        dashed = not self.wire_look.colour and is_pale(wire, overlay)
+        marked = wire.carrying and overlay == "state"
+        return dashed or marked or self.chosen or self.on_path or overlay == "role"
+
+    def settle(self) -> None:
+        """Take the room that the wire needs: the drag is over."""
+        if self.rect() != self.bounds:
+            self.setRect(self.bounds)
+        self.update()
 
     def show_state(self, painted: PaintedWire, overlay: str) -> None:
         """Take what is to be painted."""
@@ -147,7 +176,12 @@ class WireItem(SheetItem):
         return self.stroke.hit if self.stroke else QPainterPath()
 
     def paint(self, painter: QPainter, option: Options, widget: QWidget | None = None) -> None:
-        """Paint the wire."""
+        """Paint the wire, unless that is done where it is held."""
+        if not self.held:
+            self.paint_way(painter)
+
+    def paint_way(self, painter: QPainter) -> None:
+        """Paint the wire where it runs."""
         if self.stroke is None:
             return
         theme, zoom = self.look.theme, zoom_of(painter.worldTransform())

@@ -12,6 +12,7 @@ from app.scene.type import write
 from app.theme import Theme
 
 STEP = 40.0
+DOTS = 8
 HINT = (
     "Drag a part from the Tray to here, or type its name.",
     "Drag from terminal to terminal to wire it, or type the two ends: S1.2 K1.86",
@@ -28,13 +29,19 @@ def paint_ground(painter: QPainter, rect: QRectF, theme: Theme, zoom: float, dot
     left, top = floor(rect.left() / step), floor(rect.top() / step)
     columns = floor(rect.right() / step) + 1 - left
     rows = floor(rect.bottom() / step) + 1 - top
-    painter.drawPoints(_dots(columns, rows, step).translated(left * step, top * step))
+    dotted = _dots(_round_up(columns), _round_up(rows), step)
+    painter.drawPoints(dotted.translated(left * step, top * step))
 
 
 @lru_cache(maxsize=32)
 def _dots(columns: int, rows: int, step: float) -> QPolygonF:
-    """Return so many dots, made once: a pan asks for the same number again and again."""
+    """Return so many dots, made once: pan and drag ask for the same numbers again and again."""
     return QPolygonF([QPointF(x * step, y * step) for x in range(columns) for y in range(rows)])
+
+
+def _round_up(count: int) -> int:
+    """Return one of a few numbers of dots, no fewer: those outside of the area are cut off."""
+    return -(-count // DOTS) * DOTS
 
 
 def paint_hint(painter: QPainter, theme: Theme) -> None:

@@ -81,12 +81,16 @@ def paint_wire(
         paint_role(painter, stroke.path, width, wire.role, theme)
     elif overlay == "state":
         _paint_state(painter, stroke, width, wire, theme)
-    pale = overlay == "state" and wire.solved and wire.side == "none" and not wire.carrying
-    _paint_insulation(painter, stroke, look, width, theme, pale)
+    _paint_insulation(painter, stroke, look, width, theme, is_pale(wire, overlay))
     if overlay == "state" and wire.carrying and zoom >= 0.3:
         _paint_marks(painter, stroke.marks, width, wire.current_a, theme)
     if trouble:
         _paint_badge(painter, stroke.badge, trouble, theme)
+
+
+def is_pale(wire: PaintedWire, overlay: str) -> bool:
+    """Tell whether a wire is painted pale: it is dead."""
+    return overlay == "state" and wire.solved and wire.side == "none" and not wire.carrying
 
 
 def _paint_tiny(

@@ -19,8 +19,15 @@ MARK_EVERY = 150.0
 MARK_MIN = 46.0
 HIT = 16.0
 HANDLE = 24.0
+AROUND = HIT / 2 + 14
+"""How far beside its way a wire is looked for."""
+PAINTED = 16.0
+"""How far beside its way anything of a wire is painted, and where its way bends."""
 BRANCH = 0.64
 """Where on its longest piece a wire has the handle for a branch, clear of number and badge."""
+
+Line = tuple[float, float, float, float]
+"""Both ends of a straight piece."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,18 +44,40 @@ class Mark:
 class Stroke:
     """All shapes of one wire; those that not every picture needs are made when one does.
 
-    `lines` and `corners` are the path in pieces that lap over each other: level and upright lines
-    are painted many times faster than a path, above all in dashes.
+    `runs` and `lines`, the same for Python and for Qt, and `corners` are the path in pieces that
+    lap over each other: level and upright lines are painted many times faster than a path, above
+    all in dashes.
     """
 
     points: Sequence[Point]
-    path: QPainterPath
+    runs: tuple[Line, ...]
     lines: list[QLineF]
     corners: QPainterPath
     bounds: QRectF
-    middle: QPointF
-    badge: QPointF
-    branch: QPointF | None = None
+    longest: tuple[Point, Point]
+    bend: float
+
+    @cached_property
+    def path(self) -> QPainterPath:
+        """The way as one."""
+        return rounded(self.points, self.bend)
+
+    @cached_property
+    def badge(self) -> QPointF:
+        """Where the badge of a finding stands: in the middle of the longest piece."""
+        a, b = self.longest
+        return QPointF(a[0] + (b[0] - a[0]) * 0.5, a[1] + (b[1] - a[1]) * 0.5)
+
+    @cached_property
+    def branch(self) -> QPointF | None:
+        """Where a branch is drawn from: off the middle and the ends of the longest piece.
+
+        None where that is too short for one more handle.
+        """
+        a, b = self.longest
+        if hypot(b[0] - a[0], b[1] - a[1]) < 4 * HANDLE:
+            return None
+        return QPointF(a[0] + (b[0] - a[0]) * BRANCH, a[1] + (b[1] - a[1]) * BRANCH)
 
     @cached_property
     def marks(self) -> tuple[Mark, ...]:
@@ -75,13 +104,49 @@ def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
     """
     if len(points) == 1:
         points = (points[0], (points[0][0] + 1.0, points[0][1]))
-    path, lines, corners = _in_pieces(points, bend)
-    around = HIT / 2 + 14
-    bounds = path.controlPointRect().adjusted(-around, -around, around, around)
-    a, b = _longest(points)
-    middle = QPointF((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-    badge = QPointF(a[0] + (b[0] - a[0]) * 0.5, a[1] + (b[1] - a[1]) * 0.5)
-    return Stroke(points, path, lines, corners, bounds, middle, badge, _branch(a, b))
+    runs, corners = _in_pieces(points, bend)
+    lines = [QLineF(*run) for run in runs]
+    bounds = _area(points, AROUND)
+    return Stroke(points, runs, lines, corners, bounds, _longest(points), bend)
+
+
+def changed_strips(before: Stroke, now: Stroke, whole: bool) -> list[QRectF]:
+    """Return the areas in which a wire looks different after it has taken another way.
+
+    Of a piece that begins where it began, and runs the same way, what has changed is its end.
+    `whole` is for a wire that looks different all along.
+    """
+    old, new = before.runs, now.runs
+    if whole:
+        return [_strip(run) for run in (*old, *new)]
+    begun = {_begin(run): run for run in old if run not in new}
+    changed = []
+    for run in new:
+        if run not in old:
+            same = begun.pop(_begin(run), None)
+            changed.append(_strip(run if same is None else (*same[2:], *run[2:])))
+    changed += map(_strip, begun.values())
+    if before.longest != now.longest:
+        changed += [_area([s.badge.toTuple()], PAINTED) for s in (before, now)]
+    return changed
+
+
+def _begin(run: Line) -> tuple[float, float, int, int]:
+    """Return where a piece begins and which way it runs."""
+    x, y, to_x, to_y = run
+    return (x, y, (to_x > x) - (to_x < x), (to_y > y) - (to_y < y))
+
+
+def _strip(run: Line) -> QRectF:
+    """Return the area of a piece with what is painted beside it."""
+    return _area((run[:2], run[2:]), PAINTED)
+
+
+def _area(points: Sequence[Point], around: float) -> QRectF:
+    """Return the area of points and so much around them."""
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    left, top = min(xs) - around, min(ys) - around
+    return QRectF(left, top, max(xs) + around - left, max(ys) + around - top)
 
 
 def _handles(path: QPainterPath) -> tuple[QPointF, QPointF]:
@@ -90,66 +155,44 @@ def _handles(path: QPainterPath) -> tuple[QPointF, QPointF]:
     return path.pointAtPercent(share), path.pointAtPercent(1.0 - share)
 
 
-def _branch(a: Point, b: Point) -> QPointF | None:
-    """Return where a branch is drawn from: off the middle and the ends of the longest piece.
-
-    None where that is too short for one more handle.
-    """
-    if hypot(b[0] - a[0], b[1] - a[1]) < 4 * HANDLE:
-        return None
-    return QPointF(a[0] + (b[0] - a[0]) * BRANCH, a[1] + (b[1] - a[1]) * BRANCH)
-
-
 def rounded(points: Sequence[Point], bend: float) -> QPainterPath:
     """Return a path through the corners with round bends."""
     path = QPainterPath(QPointF(*points[0]))
     for before, corner, after in zip(points, points[1:], points[2:], strict=False):
-        start = _toward(corner, before, bend)
-        end = _toward(corner, after, bend)
-        path.lineTo(start)
-        path.quadTo(QPointF(*corner), end)
-    path.lineTo(QPointF(*points[-1]))
+        path.lineTo(*_toward(corner, before, bend))
+        path.quadTo(*corner, *_toward(corner, after, bend))
+    path.lineTo(*points[-1])
     return path
 
 
-def _in_pieces(
-    points: Sequence[Point], bend: float
-) -> tuple[QPainterPath, list[QLineF], QPainterPath]:
-    """Return the path of `rounded`, its straight lines, and its bends."""
-    path, corners = QPainterPath(QPointF(*points[0])), QPainterPath()
+def _in_pieces(points: Sequence[Point], bend: float) -> tuple[tuple[Line, ...], QPainterPath]:
+    """Return the straight lines of the path of `rounded`, and its bends."""
+    corners = QPainterPath()
     stops = [points[0]]
     for before, corner, after in zip(points, points[1:], points[2:], strict=False):
-        start, middle = _toward(corner, before, bend), QPointF(*corner)
-        end = _toward(corner, after, bend)
-        path.lineTo(start)
-        path.quadTo(middle, end)
-        corners.moveTo(start)
-        corners.quadTo(middle, end)
-        stops += [start.toTuple(), end.toTuple()]
-    path.lineTo(QPointF(*points[-1]))
+        start, end = _toward(corner, before, bend), _toward(corner, after, bend)
+        corners.moveTo(*start)
+        corners.quadTo(*corner, *end)
+        stops += [start, end]
     stops.append(points[-1])
     ends = len(stops) - 2
     pairs = zip(stops[::2], stops[1::2], strict=True)
-    lines = [_lapping(a, b, i > 0, 2 * i < ends) for i, (a, b) in enumerate(pairs)]
-    return path, lines, corners
+    return tuple(_lapping(a, b, i > 0, 2 * i < ends) for i, (a, b) in enumerate(pairs)), corners
 
 
-def _lapping(a: Point, b: Point, from_bend: bool, to_bend: bool) -> QLineF:
+def _lapping(a: Point, b: Point, from_bend: bool, to_bend: bool) -> Line:
     """Return a line that laps over the bends at its ends, so that no seam shows."""
     length = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
     dx, dy = (b[0] - a[0]) / length * LAP, (b[1] - a[1]) / length * LAP
-    return QLineF(
-        a[0] - dx * from_bend, a[1] - dy * from_bend, b[0] + dx * to_bend, b[1] + dy * to_bend
-    )
+    return (a[0] - dx * from_bend, a[1] - dy * from_bend, b[0] + dx * to_bend, b[1] + dy * to_bend)
 
 
-def _toward(corner: Point, other: Point, bend: float) -> QPointF:
+def _toward(corner: Point, other: Point, bend: float) -> Point:
     """Return the point `bend` away from a corner, at most half way to the next one."""
-    length = hypot(other[0] - corner[0], other[1] - corner[1]) or 1.0
+    dx, dy = other[0] - corner[0], other[1] - corner[1]
+    length = hypot(dx, dy) or 1.0
     share = min(bend, length / 2) / length
-    return QPointF(
-        corner[0] + (other[0] - corner[0]) * share, corner[1] + (other[1] - corner[1]) * share
-    )
+    return (corner[0] + dx * share, corner[1] + dy * share)
 
 
 def shifted(points: Sequence[Point], by: float) -> tuple[Point, ...]:

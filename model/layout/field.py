@@ -257,6 +257,9 @@ def _add(
         count_of[line, span] += count
         along[line, span] += count * BLOCK
         over[line, span] += count * CROSS
+    if 1 <= line < len(along) - 1:
+        along[line - 1 : line + 2 : 2, span] += count * BESIDE
+        return
     for beside in (line - 1, line + 1):
         if 0 <= beside < len(along):
             along[beside, span] += count * BESIDE

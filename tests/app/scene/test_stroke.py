@@ -79,5 +79,5 @@ def test_a_wire_between_cards_that_touch_is_a_dot_to_take_hold_of() -> None:
 
     stroke = stroke_of([(60.0, 170.0)])
     assert stroke.hit.contains(QPointF(60.0, 172.0))
-    assert abs(stroke.middle.x() - 60.0) <= 1.0
+    assert abs(stroke.badge.x() - 60.0) <= 1.0
     assert stroke.bounds.contains(QPointF(60.0, 170.0))
