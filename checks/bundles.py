@@ -118,11 +118,15 @@ class Bundles:
                 self._known[key] = self._least(wire, None)
             return self._known[key]
         frame = self._survey.solver.network.frame
-        return frame.kept("held", wire.id, (wire.size,), partial(self._sized, wire))
+        records = (wire.size, self.circuit.settings, self.circuit.own_tables)
+        return frame.kept("held", wire.id, records, partial(self._sized, wire))
 
     def _sized(self, wire: Wire) -> Held:
         """Return what a wire may carry where there are no zones and bundles: by its size alone."""
-        known: dict[Size | None, Held] = self._survey.solver.network.frame.fact("held", dict)
+        kept = self._survey.solver.network.frame.kept
+        # A circuit under another table may be looked at with the survey of the first one.
+        records = (self.circuit.settings, self.circuit.own_tables)
+        known: dict[Size | None, Held] = kept("held sizes", "", records, dict)
         if wire.size not in known:
             known[wire.size] = self._least(wire, None)
         return known[wire.size]

@@ -49,6 +49,8 @@ def _of_parts(circuit: Circuit) -> tuple[Used, ...]:
     bands = {p.ratings.get("band") for p in circuit.parts.values()}
     types = {p.type for p in circuit.parts.values()}
     mine = [t for t in own_of(circuit, "fuse-band") if t.id in bands]
+    stands = {w.insulation for w in circuit.wires.values()}
+    mine += [t for t in own_of(circuit, "insulation") if stands & {str(r[0]) for r in t.rows}]
     mine += [t for t in own_of(circuit, "types") if types & {str(r[0]) for r in t.rows}]
     return tuple(
         Used(t.sort, t.id, t.title or t.id, t.from_where, LOOK_AT[1], t.conditions) for t in mine

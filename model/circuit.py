@@ -16,7 +16,7 @@ from model.harness import Extra as Extra
 from model.harness import Zone as Zone
 from model.kinds.body import Position
 from model.kinds.kind import Duty, Kind, Value
-from model.tables.own import OwnTable as OwnTable
+from model.tables.own_table import OwnTable as OwnTable
 from model.wiresize import Size
 
 NO_DUTY_STATED = Duty()

@@ -11,8 +11,12 @@ from model.kinds.kind import RatingSpec, Value
 from model.tables import bundles, catalog
 from model.tables.ampacity import Ampacity, AmpacityTable, ampacity
 from model.tables.catalog import Entry
+from model.tables.copper import CopperTable
 from model.tables.fuses import Band, fuse_file
-from model.tables.own import OwnTable, as_ampacity, as_band, as_bundle, column_ids, type_ratings
+from model.tables.heating import Insulation, heating_file
+from model.tables.own import as_ampacity, as_band, as_bundle, column_ids, type_ratings
+from model.tables.own_copper import as_copper, as_insulations
+from model.tables.own_table import OwnTable
 from model.tables.store import SUPPLIED
 from model.wiresize import Size
 
@@ -29,7 +33,7 @@ def choices(circuit: Circuit, kind: str) -> tuple[str, ...]:
         return own + catalog.table_ids(kind)
     if kind == "bundle":
         return tuple(t.id for t in own_of(circuit, kind)) + bundles.bundle_table_ids()
-    return catalog.table_ids(kind)
+    return tuple(t.id for t in own_of(circuit, kind)) + catalog.table_ids(kind)
 
 
 def describe(circuit: Circuit, kind: str, table_id: str) -> Entry | None:
@@ -54,6 +58,20 @@ def own_ampacity(circuit: Circuit) -> tuple[AmpacityTable, ...]:
     if not circuit.own_tables:
         return ()
     return tuple(as_ampacity(t) for t in own_of(circuit, "ampacity"))
+
+
+def own_copper(circuit: Circuit) -> tuple[CopperTable, ...]:
+    """Return the circuit's own tables of resistance."""
+    if not circuit.own_tables:
+        return ()
+    return tuple(as_copper(t) for t in own_of(circuit, "copper"))
+
+
+def own_insulations(circuit: Circuit) -> tuple[Insulation, ...]:
+    """Return the insulations of the circuit's own tables."""
+    if not circuit.own_tables:
+        return ()
+    return tuple(i for t in own_of(circuit, "insulation") for i in as_insulations(t))
 
 
 def may_carry(circuit: Circuit, size: Size, zone_c: float) -> Ampacity:
@@ -110,6 +128,8 @@ def table_clashes(circuit: Circuit, table: OwnTable) -> Iterator[str]:
     shipped: tuple[str, ...] = ()
     if table.sort == "ampacity":
         shipped = catalog.table_ids("ampacity")
+    elif table.sort == "copper":
+        shipped = catalog.table_ids("copper")
     elif table.sort == "bundle":
         shipped = bundles.bundle_table_ids()
     elif table.sort == "fuse-band":
@@ -120,8 +140,20 @@ def table_clashes(circuit: Circuit, table: OwnTable) -> Iterator[str]:
     theirs = {i for t in others for i in (column_ids(t) if t.sort == "ampacity" else (t.id,))}
     for one in (*taken, *(i for i in mine if i in theirs)):
         yield f"the id “{one}” is taken by another table"
+    if table.sort == "insulation":
+        yield from _taken_names(circuit, table)
     if table.sort == "types":
         yield from _strange_ratings(table)
+
+
+def _taken_names(circuit: Circuit, table: OwnTable) -> Iterator[str]:
+    """Yield the insulations of a table that are in another one already."""
+    others = (t for t in own_of(circuit, "insulation") if t.id != table.id)
+    taken = {i.id for i in heating_file().insulation}
+    taken |= {i.id for t in others for i in as_insulations(t)}
+    for one in as_insulations(table):
+        if one.id in taken:
+            yield f"the insulation “{one.id}” is in another table"
 
 
 def _strange_ratings(table: OwnTable) -> Iterator[str]:

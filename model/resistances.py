@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from model.circuit import Circuit, Part, Wire
 from model.lookup import number, rating, word
+from model.own_tables import own_copper
 from model.tables.copper import conductor_ohm_per_m
 from model.tables.fuses import fuse_styles, warm_ohm
 from model.tables.relays import coil_factor
@@ -34,7 +35,8 @@ def copper_ohm_per_m(circuit: Circuit, size: Size, temperature_c: float) -> floa
     settings = circuit.settings
     if settings.constants.copper_ohm_mm2_m is not None:
         return settings.constants.copper_ohm_mm2_m / size.area_mm2
-    return conductor_ohm_per_m(size, settings.chosen.copper, temperature_c).ohm_per_m
+    own = own_copper(circuit)
+    return conductor_ohm_per_m(size, settings.chosen.copper, temperature_c, own).ohm_per_m
 
 
 def fuse_ohm(circuit: Circuit, part: Part) -> float:

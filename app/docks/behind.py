@@ -7,7 +7,7 @@ from model.circuit import Circuit, Part, Wire
 from model.kinds.body import Coil, FusePath
 from model.lookup import body_of, rating
 from model.own_tables import describe as of_circuit
-from model.own_tables import may_carry
+from model.own_tables import may_carry, own_copper
 from model.resistances import (
     ASSUMED_LENGTH_M,
     ASSUMED_SIZE,
@@ -18,7 +18,7 @@ from model.resistances import (
     wire_ohm,
 )
 from model.tables.ampacity import Ampacity
-from model.tables.catalog import Entry, describe
+from model.tables.catalog import Entry
 from model.tables.copper import conductor_ohm_per_m
 from model.units import show
 from model.zones import copper_c, wire_copper_c, wire_warmth
@@ -57,8 +57,9 @@ def _copper_from(circuit: Circuit, wire: Wire) -> str:
     if settings.constants.copper_ohm_mm2_m is not None:
         return "Copper by the constant of this circuit."
     temperature = wire_copper_c(circuit, wire)
-    found = conductor_ohm_per_m(size, settings.chosen.copper, temperature)
-    entry = describe("copper", found.table)
+    found = conductor_ohm_per_m(size, settings.chosen.copper, temperature, own_copper(circuit))
+    entry = of_circuit(circuit, "copper", found.table)
+    assert entry is not None  # what answered is there
     row = found.row if found.assumed else f"row {found.row}"
     warm = show(temperature, "temperature")
     said = "Copper at {warm}: {table}, {row} ({standing})."

@@ -45,7 +45,7 @@ from checks.wording import listed
 from model.circuit import Part, Wire
 from model.edits import set_rating
 from model.lookup import word
-from model.own_tables import own_bands
+from model.own_tables import own_bands, own_insulations
 from model.tables.fuses import OpeningTimes, band_for, opening_times, rule
 from model.tables.heating import (
     ADIABATIC_VALID_S,
@@ -54,6 +54,7 @@ from model.tables.heating import (
     insulation_for,
     short_circuit_k,
 )
+from model.tables.store import SUPPLIED
 
 NAME = "short-outlasts-wire"
 FAMILY = "protection"
@@ -88,7 +89,8 @@ GOOD = (
 class _Proof:
     """One wire in a dead short at its far end: what flows, when it is ruined, when it ends.
 
-    `lasts_s` is infinite where the wire bears the current for ever.
+    `lasts_s` is infinite where the wire bears the current for ever; `own` is where the figures of
+    its insulation are from where they are the user's.
     """
 
     wire: Wire
@@ -96,6 +98,7 @@ class _Proof:
     lasts_s: float
     limit_c: float
     times: OpeningTimes | None
+    own: str = ""
 
     @property
     def opens_s(self) -> float:
@@ -129,12 +132,14 @@ def _proof(case: Case, wire: Wire, part: Part, rating_a: float, amps: float) -> 
     assert wire.size is not None
     held = case.ampacity(wire)
     t_max_c = held.t_max_c if held else 90.0
-    insulation = insulation_for(wire.insulation, t_max_c)
+    insulation = insulation_for(wire.insulation, t_max_c, own_insulations(case.circuit))
     lasts_s = adiabatic_time_s(short_circuit_k(insulation), wire.size.area_mm2, amps)
     settles_c = held.copper_c(amps) if held is not None else None
     if lasts_s > ADIABATIC_VALID_S and settles_c is not None:
         lasts_s = cooled_time_s(insulation, lasts_s, settles_c)
-    return _Proof(wire, amps, lasts_s, insulation.limit_c, _times(case, part, rating_a, amps))
+    own = insulation.source if insulation.standing == SUPPLIED else ""
+    times = _times(case, part, rating_a, amps)
+    return _Proof(wire, amps, lasts_s, insulation.limit_c, times, own)
 
 
 def _times(case: Case, part: Part, rating_a: float, amps: float) -> OpeningTimes | None:
@@ -197,7 +202,8 @@ def _finding(
         wires=ids,
         says=_says(severity, worst, assumed, len(ids) > 1) + guessed,
         values=values,
-        source=SOURCE.format(band=values["band"] or "not known"),
+        source=SOURCE.format(band=values["band"] or "not known")
+        + (f"; insulation {worst.wire.insulation}: {worst.own}" if worst.own else ""),
         path=(("parts", part.id), *(("wires", i) for i in ids)),
         remedy=_remedy(case, feed, part, rated) if severity == DANGER and not assumed else None,
     )

@@ -29,7 +29,7 @@ def remove_table(circuit: Circuit, table_id: str) -> Edit:
 def _sound(draft: Draft, text: str) -> Edit:
     """Return the edit, with the default in place of a chosen table that is no longer there."""
     chosen, plain = draft.settings.chosen, Chosen()
-    for kind in ("ampacity", "bundle"):
+    for kind in ("ampacity", "copper", "bundle"):
         name = getattr(chosen, kind)
         if name != getattr(plain, kind) and name not in choices(draft.circuit, kind):
             chosen = replace(chosen, **{kind: getattr(plain, kind)})

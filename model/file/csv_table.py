@@ -19,11 +19,17 @@ First the facts, one a line, name and value; then the heads of the columns; then
 ``ampacity``
     ``mm2`` or ``awg``, then amperes under the temperature that each insulation stands.
     ``ambient`` says for which surroundings (30 °C).
+``copper``
+    ``mm2`` or ``awg``, then ``milliohm_per_m`` (or ``ohm_per_km``, the same number): the resistance
+    of a metre at 20 °C.
 ``fuse-band``
     ``percent,min_s,max_s``: at this percentage of its rating a fuse opens no sooner and no later;
     an edge that is not known stays empty. ``from_a`` and ``to_a`` bound the ratings it holds for.
 ``bundle``
     ``wires,share``: what a wire keeps among up to so many loaded wires.
+``insulation``
+    ``insulation,start_c,limit_c`` and, where it is printed, ``k`` in A·√s/mm²: how hot a wire may
+    be before a short and after it. A wire names its insulation.
 ``types``
     ``type``, then ratings by their names in ``assets/format/kinds.md``, such as
     ``type,coil_v,coil_ohm,contact_a``: relays, lamps, fuses, whatever has those ratings.
@@ -48,13 +54,14 @@ from model.file.errors import FileError
 from model.file.reader import CONTROL, clean
 from model.own_tables import table_clashes
 from model.tables.own import MOST_HEADS, MOST_ROWS, SORTS, Cell, TableMistake, check_table
+from model.tables.own_copper import OHM_HEADS
 
 LARGEST = 2_000_000
 """Most bytes of such a file."""
 _TEXTS = {"table": "id", "sort": "sort", "title": "title", "source": "source",
           "edition": "edition", "conditions": "conditions"}  # fmt: skip
 _NUMBERS = {"ambient": "ambient_c", "from_a": "from_a", "to_a": "to_a"}
-_FIRST_HEADS = frozenset(("mm2", "mm²", "awg", "percent", "wires", "type"))
+_FIRST_HEADS = frozenset(("mm2", "mm²", "awg", "percent", "wires", "insulation", "type"))
 _NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?")
 
 Line = tuple[int, list[str]]
@@ -98,7 +105,7 @@ def read_table(text: str, name: str = "The table") -> OwnTable:
         _take_fact(name, facts, line, cells)
     raise FileError(
         f"{name}: there are no columns in it; after the facts write a line of heads that begins "
-        "with mm2, awg, percent, wires or type."
+        "with mm2, awg, percent, wires, insulation or type."
     )
 
 
@@ -145,7 +152,7 @@ def _take_fact(name: str, facts: dict[str, Any], line: int, cells: list[str]) ->
     if key not in known:
         raise _wrong(name, line, f"“{cells[0][:40]}” is no fact and no column",
                      f"write one of {', '.join(known)}, or heads that begin with mm2, awg, "
-                     "percent, wires or type")  # fmt: skip
+                     "percent, wires, insulation or type")  # fmt: skip
     if len(cells) != 2:
         raise _wrong(name, line, f"“{key}” has {len(cells) - 1} values", "write one value after it")
     attribute = _TEXTS.get(key) or _NUMBERS[key]
@@ -180,7 +187,7 @@ def _made(name: str, facts: dict[str, Any], head: Line, rows: list[Line]) -> Own
         raise _wrong(name, head[0], f"there are more than {MOST_ROWS:,} rows or {MOST_HEADS} "
                      "columns", "leave out what is not needed")  # fmt: skip
     heads = tuple("mm2" if h == "mm²" else h.casefold() for h in head[1])
-    facts.setdefault("sort", _sort_of(heads[0]))
+    facts.setdefault("sort", _sort_of(heads))
     cells = tuple(_row(name, line, row, len(heads), heads[0]) for line, row in rows)
     table = OwnTable(**facts, heads=heads, rows=cells)
     try:
@@ -191,9 +198,13 @@ def _made(name: str, facts: dict[str, Any], head: Line, rows: list[Line]) -> Own
     return table
 
 
-def _sort_of(first: str) -> str:
-    """Return the sort of a table whose facts do not say it, from its first head."""
-    return {"percent": "fuse-band", "wires": "bundle", "type": "types"}.get(first, "ampacity")
+def _sort_of(heads: tuple[str, ...]) -> str:
+    """Return the sort of a table whose facts do not say it, from its heads."""
+    if heads[1:2] and heads[1] in OHM_HEADS:
+        return "copper"
+    sorts = {"percent": "fuse-band", "wires": "bundle", "type": "types",
+             "insulation": "insulation"}  # fmt: skip
+    return sorts.get(heads[0], "ampacity")
 
 
 def _row(name: str, line: int, cells: list[str], count: int, first: str) -> tuple[Cell, ...]:
@@ -201,7 +212,7 @@ def _row(name: str, line: int, cells: list[str], count: int, first: str) -> tupl
         raise _wrong(name, line, f"there are {len(cells)} cells and {count} heads",
                      "write one cell under each head")  # fmt: skip
     padded = [*cells, *[""] * (count - len(cells))]
-    words = first in ("type", "awg")
+    words = first in ("type", "awg", "insulation")
     return tuple(_cell(c, word=words and n == 0) for n, c in enumerate(padded))
 
 

@@ -33,14 +33,14 @@ from model.file.codecs import (
 )
 from model.file.fields import Spec, field, keyed, made_by
 from model.file.reader import Reader, clean
-from model.tables.own import (
+from model.tables.own import check_table
+from model.tables.own_table import (
     MOST_A,
     MOST_HEADS,
     MOST_ROWS,
     SORTS,
     Cell,
     TableMistake,
-    check_table,
 )
 
 PLACE = Spec(

@@ -111,7 +111,10 @@ def temperature_factor(temperature_c: float) -> float:
 
 
 def conductor_ohm_per_m(
-    size: Size, table_id: str = DEFAULT_TABLE, temperature_c: float = 20.0
+    size: Size,
+    table_id: str = DEFAULT_TABLE,
+    temperature_c: float = 20.0,
+    own: tuple[CopperTable, ...] = (),
 ) -> Resistance:
     """Return the resistance of a metre of wire.
 
@@ -124,6 +127,8 @@ def conductor_ohm_per_m(
         stranded-copper formula where neither reaches.
     temperature_c : float
         Temperature of the copper.
+    own : tuple of CopperTable
+        Tables of the user's own, which are looked through first.
 
     Returns
     -------
@@ -132,7 +137,8 @@ def conductor_ohm_per_m(
         than the smaller one's resistance, so that a drop is not reckoned too small; beyond the
         ends the nearest row's. Both are marked as assumed.
     """
-    at_20 = _at_20(size, table_id)
+    mine = next((t for t in own if t.id == table_id), None)
+    at_20 = _from_table(size, mine) if mine is not None else _at_20(size, table_id)
     if temperature_c == 20.0:
         return at_20
     factor = temperature_factor(temperature_c)

@@ -58,7 +58,7 @@ def copper_constant(constant_id: str) -> float:
 
 
 @cache
-def insulation_for(name: str, t_max_c: float) -> Insulation:
+def insulation_for(name: str, t_max_c: float, own: tuple[Insulation, ...] = ()) -> Insulation:
     """Return the insulation of a wire in a short circuit, taken as hot as it may run.
 
     Parameters
@@ -67,13 +67,15 @@ def insulation_for(name: str, t_max_c: float) -> Insulation:
         What is stated of the wire: an id of these tables, a code of the trade, or "".
     t_max_c : float
         Temperature the insulation stands by the ampacity table, where nothing is stated.
+    own : tuple of Insulation
+        Insulations of the user's own, which are looked through first.
 
     Returns
     -------
     Insulation
         Cross-linked from 120 °C up, PVC below; without anything else known this is careful.
     """
-    stated = next((i for i in heating_file().insulation if i.id == name), None)
+    stated = next((i for i in (*own, *heating_file().insulation) if i.id == name), None)
     if stated is not None:
         return stated
     stands = [c.t_max_c for c in cable_file().insulation if c.id == name.strip().casefold()]

@@ -9,80 +9,28 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
-from model.errors import ModelError, QuantityError
 from model.tables.ampacity import AmpacityRow, AmpacityTable, Column
 from model.tables.bundles import BundleRow, BundleTable
 from model.tables.fuses import Band, Gate
+from model.tables.own_copper import check_copper, check_insulation
+from model.tables.own_table import (
+    MOST_A,
+    MOST_HEADS,
+    MOST_ROWS,
+    SORTS,
+    Cell,
+    OwnTable,
+    TableMistake,
+    number,
+    size_of,
+)
 from model.tables.store import SUPPLIED
-from model.wiresize import Size, parse_size
 
-Cell = float | str | None
-SORTS = ("ampacity", "fuse-band", "bundle", "types")
-"""ampacity: amperes by size; fuse-band: opening times by percent of the rating; bundle: shares by
-the number of loaded wires; types: ratings of parts by the name of a type."""
-MOST_ROWS, MOST_HEADS = 5000, 60
-MOST_A = 10_000.0
-
-
-class TableMistake(ModelError, ValueError):
-    """What is wrong in a table of the user's: the row (from 1, 0 for the heads) and the reason."""
-
-    def __init__(self, row: int, reason: str) -> None:
-        super().__init__(reason)
-        self.row = row
-
-
-@dataclass(frozen=True, slots=True)
-class OwnTable:
-    """A table of the user's own.
-
-    Attributes
-    ----------
-    id
-        What chooses it: in the circuit's tables, as the band of a fuse.
-    sort
-        One of `SORTS`.
-    source, edition, conditions
-        Where its figures are from and what they hold for, in the user's words.
-    ambient_c
-        The ambient that amperes are for.
-    from_a, to_a
-        Fuse ratings that a band holds for.
-    heads, rows
-        As in the file: numbers, words, None for an empty cell.
-    """
-
-    id: str
-    sort: str = "ampacity"
-    title: str = ""
-    source: str = ""
-    edition: str = ""
-    conditions: str = ""
-    ambient_c: float = 30.0
-    from_a: float = 0.0
-    to_a: float = MOST_A
-    heads: tuple[str, ...] = ()
-    rows: tuple[tuple[Cell, ...], ...] = ()
-    extra: Mapping[str, Any] = field(default_factory=dict)
-
-    @property
-    def from_where(self) -> str:
-        """Source and edition, as a finding names them."""
-        said = ", ".join(filter(None, (self.source, self.edition)))
-        return f"{said or self.title or self.id} (supplied by the user)"
-
-    @property
-    def facts(self) -> tuple[Any, ...]:
-        """Everything but the unknown fields: what two tables are told apart by."""
-        return (
-            self.id, self.sort, self.title, self.source, self.edition, self.conditions,
-            self.ambient_c, self.from_a, self.to_a, self.heads, self.rows,
-        )  # fmt: skip
+__all__ = ["MOST_HEADS", "MOST_ROWS", "SORTS", "Cell", "OwnTable", "TableMistake", "check_table"]
 
 
 def check_table(table: OwnTable) -> None:
@@ -107,23 +55,6 @@ def check_table(table: OwnTable) -> None:
     _CHECKS[table.sort](table)
 
 
-def number(table: OwnTable, row: int, column: int, low: float, high: float) -> float:
-    """Return a cell as a number in these limits; rows count from 1.
-
-    Raises
-    ------
-    TableMistake
-        It is empty, a word, or beyond the limits.
-    """
-    cell, head = table.rows[row - 1][column], table.heads[column]
-    if cell is None or isinstance(cell, str):
-        was = "is empty" if cell is None else f"is “{cell}”"
-        raise TableMistake(row, f"“{head}” {was}; write a number")
-    if not (math.isfinite(cell) and low <= cell <= high):
-        raise TableMistake(row, f"“{head}” is {cell:g}; write a number from {low:g} to {high:g}")
-    return float(cell)
-
-
 def _check_ampacity(table: OwnTable) -> None:
     if table.heads[0] not in ("mm2", "awg") or len(table.heads) < 2:
         raise TableMistake(
@@ -136,7 +67,7 @@ def _check_ampacity(table: OwnTable) -> None:
             0, f"the ambient is {table.ambient_c:g} °C, and insulation for {min(classes):g} °C "
             "carries nothing in that"
         )  # fmt: skip
-    sizes = [_size(table, n) for n in range(1, len(table.rows) + 1)]
+    sizes = [size_of(table, n) for n in range(1, len(table.rows) + 1)]
     for n, (thin, thick) in enumerate(pairwise(sizes), 2):
         if thick <= thin:
             raise TableMistake(n, f"{thick.text()} does not follow {thin.text()}: thin to thick")
@@ -179,19 +110,6 @@ def _never_less_when_thicker(table: OwnTable, row: int, amps: Sequence[float]) -
                 row, f"“{table.heads[column]}” falls from {less:g} to {more:g} A while the wire "
                 "gets thicker: one of the two is wrong"
             )  # fmt: skip
-
-
-def _size(table: OwnTable, row: int) -> Size:
-    """Return the size of a row: mm², or a gauge such as 18 or 2/0."""
-    cell = table.rows[row - 1][0]
-    if table.heads[0] == "mm2":
-        return Size(mm2=number(table, row, 0, 0.01, 1000.0))
-    text = f"{cell:g}" if isinstance(cell, float) else str(cell)
-    try:
-        found = parse_size(f"{text} AWG")
-    except QuantityError as error:
-        raise TableMistake(row, f"“{text}” is no gauge; write 18 or 2/0") from error
-    return found
 
 
 def _check_band(table: OwnTable) -> None:
@@ -269,6 +187,8 @@ def _check_types(table: OwnTable) -> None:
 
 _CHECKS: dict[str, Callable[[OwnTable], None]] = {
     "ampacity": _check_ampacity,
+    "copper": check_copper,
+    "insulation": check_insulation,
     "fuse-band": _check_band,
     "bundle": _check_bundle,
     "types": _check_types,
@@ -292,7 +212,7 @@ def _ampacity(facts: tuple[Any, ...]) -> AmpacityTable:
     table = OwnTable(*facts)
     rows = []
     for n, row in enumerate(table.rows, 1):
-        size = _size(table, n)
+        size = size_of(table, n)
         amps = tuple(float(a) for a in row[1:] if isinstance(a, float | int))
         rows.append(AmpacityRow(mm2=size.mm2, awg=size.awg, a=amps))
     ids = column_ids(table)

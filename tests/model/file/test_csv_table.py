@@ -10,12 +10,24 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checks.sketch import sketch
+from checks.used import tables_used
 from model.circuit import Chosen, Circuit, OwnTable
+from model.editing.tables import remove_table
 from model.file import FileError, dumps, loads
 from model.file.csv_table import load_table, read_table, with_table
 from model.lookup import number, rating
-from model.own_tables import bundle_share, choices, describe, may_carry, own_bands
+from model.own_tables import (
+    bundle_share,
+    choices,
+    describe,
+    may_carry,
+    own_bands,
+    own_insulations,
+)
+from model.resistances import copper_ohm_per_m
+from model.survey import Survey
 from model.tables.fuses import opening_times
+from model.tables.heating import insulation_for, short_circuit_k
 from model.wiresize import Size
 
 AMPS = """table,acme-thin
@@ -30,6 +42,21 @@ mm2,90,105
 0.5,9,11
 1.5,18,21
 10,60,70
+"""
+OHMS = """table,acme-copper
+source,ACME sheet C-1
+conditions,copper-clad aluminium
+
+mm2,ohm_per_km
+0.5,55
+1.5,19
+10,2.9
+"""
+STANDS = """table,acme-covers
+source,ACME sheet I-3
+insulation,start_c,limit_c,k
+acme-silicone,90,200,
+acme-glass,150,350,146
 """
 BAND = """table,acme-slow
 source,ACME sheet F-2
@@ -110,7 +137,56 @@ def test_types_stand_behind_the_ratings_not_stated() -> None:
     assert again.circuit == circuit and again.warnings == ()
 
 
-@pytest.mark.parametrize("text", [AMPS, BAND, BUNDLE, TYPES], ids=["amps", "band", "loom", "types"])
+def test_resistances_of_copper_are_read_and_used() -> None:
+    table = read_table(OHMS)
+    assert table.sort == "copper"
+    circuit = with_table(sketch("W1 - - 1.5 2\nW2 - - 1 2"), table)
+    assert choices(circuit, "copper")[0] == "acme-copper"
+    here = choosing(circuit, copper="acme-copper")
+    assert copper_ohm_per_m(here, Size(mm2=1.5), 20.0) == pytest.approx(0.019)
+    # 0.00393 a kelvin: at 70 °C 1.1965 times as much.
+    assert copper_ohm_per_m(here, Size(mm2=1.5), 70.0) == pytest.approx(0.019 * 1.1965)
+    # Between 0.5 (27.5 mΩ·mm²/m) and 1.5 mm² (28.5): the poorer of the two, by area.
+    assert copper_ohm_per_m(here, Size(mm2=1.0), 20.0) == pytest.approx(0.0285)
+    plain = copper_ohm_per_m(circuit, Size(mm2=1.5), 20.0)
+    assert plain == pytest.approx(0.0127)  # ISO 6722-1, bare copper
+    entry = describe(here, "copper", "acme-copper")
+    assert entry is not None and entry.source == "ACME sheet C-1 (supplied by the user)"
+    with_circuit = [u for u in tables_used(here) if u.kind == "copper"]
+    assert [(u.id, u.standing) for u in with_circuit] == [("acme-copper", "supplied by the user")]
+    gone = remove_table(here, "acme-copper")
+    assert gone.change.apply(here).settings.chosen.copper == Chosen().copper
+
+
+def test_a_wire_of_more_resistance_loses_more() -> None:
+    text = "G1 battery\nE1 heater current_a=10\nW1 G1.+ E1.+ 1.5 3\nW2 E1.- G1.- 1.5 3"
+    circuit = with_table(sketch(text), read_table(OHMS))
+    lost = []
+    for table in (Chosen().copper, "acme-copper"):
+        survey = Survey(choosing(circuit, copper=table))
+        edge = survey.solver.network.by_key[("W1", "")]
+        lost.append(float(survey.across(edge)[0] / survey.amps[0, edge]))
+    ends = 0.002
+    assert lost == pytest.approx([3 * 0.0127 + ends, 3 * 0.019 + ends], rel=1e-6)  # at 20 °C
+
+
+def test_insulations_are_read_and_used() -> None:
+    table = read_table(STANDS)
+    assert table.sort == "insulation"
+    own = own_insulations(with_table(Circuit(), table))
+    silicone, glass = (insulation_for(n, 105.0, own) for n in ("acme-silicone", "acme-glass"))
+    # 226·√ln((234.5 + 200)/(234.5 + 90)) = 122.1 (IEC 60949).
+    assert short_circuit_k(silicone) == pytest.approx(122.1, abs=0.05)
+    assert short_circuit_k(glass) == 146.0
+    assert silicone.limit_c == 200.0 and silicone.standing == "supplied by the user"
+    assert insulation_for("acme-silicone", 105.0).id == "vehicle-pvc-105"  # not without the table
+
+
+@pytest.mark.parametrize(
+    "text",
+    [AMPS, OHMS, BAND, BUNDLE, STANDS, TYPES],
+    ids=["amps", "ohms", "band", "loom", "stands", "types"],
+)
 def test_a_table_is_kept_in_the_circuits_file(text: str) -> None:
     circuit = with_table(Circuit(), read_table(text))
     written = dumps(circuit)
@@ -196,6 +272,17 @@ def test_a_bad_table_of_amperes_is_refused_with_line_and_reason(name: str) -> No
         (TYPES.replace("R12-D;", ";"), 5, "the type has no name"),
         (TYPES.replace("R12-D;12;90;30;diode", "R12-D"), 5, "nothing is known of the type"),
         (TYPES.replace("type;coil_v;coil_ohm;contact_a;suppression", "type"), 4, "5 cells and 1"),
+        (OHMS.replace("mm2,ohm_per_km", "mm2,ohm_per_km,note"), 5, "the heads of a copper table"),
+        (OHMS.replace("1.5,19", "1.5,9"), 7, "has 11.5 mΩ a metre at 20 °C, and no cable 9"),
+        (OHMS.replace("1.5,19", "1.5,41"), 7, "write one from 10 to 40"),
+        (OHMS.replace("1.5,19", "1.5,"), 7, "“ohm_per_km” is empty"),
+        (OHMS.replace("1.5,19", "0.5,55"), 7, "0.5 mm² does not follow 0.5 mm²"),
+        (OHMS.replace("1.5,19", "0.51,55.5"), 7, "the resistance rises from 55 to 55.5"),
+        (STANDS.replace("start_c", "from_c"), 3, "the heads of an insulation table"),
+        (STANDS.replace("90,200", "90,80"), 4, "limit_c 80 is not above start_c 90"),
+        (STANDS.replace("acme-glass", "acme-silicone"), 5, "“acme-silicone” stands twice"),
+        (STANDS.replace("acme-glass,", ","), 5, "the insulation has no name"),
+        (STANDS.replace(",146", ",300"), 5, "write a number from 30 to 250"),
         ("table,x\nsource,y\nmm2,105\n", 3, "there are no rows in it"),
     ],
 )  # fmt: skip
@@ -219,6 +306,8 @@ def test_other_bad_tables_are_refused_with_line_and_reason(
          .replace("18,", "").replace("60,", ""), "the id “vehicle” is taken"),
         (BAND.replace("acme-slow", "blade"), "the id “blade” is taken"),
         (BUNDLE.replace("acme-loom", "none"), "the id “none” is taken"),
+        (OHMS.replace("acme-copper", "iso-6722"), "the id “iso-6722” is taken"),
+        (STANDS.replace("acme-glass", "pvc-90"), "the insulation “pvc-90” is in another table"),
     ],
 )  # fmt: skip
 def test_what_does_not_fit_the_program_is_refused(text: str, reason: str) -> None:
@@ -242,7 +331,7 @@ def test_files_that_are_no_tables(tmp_path: Path) -> None:
 
 
 @settings(max_examples=300, deadline=None)
-@given(st.text(max_size=200) | st.sampled_from([AMPS, BAND, TYPES]).flatmap(
+@given(st.text(max_size=200) | st.sampled_from([AMPS, OHMS, BAND, STANDS, TYPES]).flatmap(
     lambda t: st.tuples(st.integers(0, len(t)), st.text(max_size=4)).map(
         lambda cut: t[: cut[0]] + cut[1] + t[cut[0] + 1 :])))  # fmt: skip
 def test_any_text_is_a_table_or_one_sentence(text: str) -> None:
