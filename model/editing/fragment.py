@@ -18,6 +18,7 @@ from dataclasses import replace
 
 from model.circuit import Circuit, End, Part, Settings, Sheet, Wire
 from model.editing.errors import EditError
+from model.editing.own_tables import used_tables
 from model.file import FileError, Loaded, dumps, loads
 
 LONGEST = 8_000_000
@@ -68,6 +69,7 @@ def fragment(circuit: Circuit, ids: Iterable[str], shown: Sheet | None = None) -
         {k: c for k, c in circuit.cables.items() if k in cables},
         {k: o for k, o in circuit.own_kinds.items() if k in kinds},
         zones={k: z for k, z in circuit.zones.items() if k in zones},
+        own_tables=used_tables(circuit, parts.values(), wires.values()),
         settings=Settings(nominal_v=circuit.settings.nominal_v),
     )
 

@@ -2,7 +2,8 @@
 
 What is pasted gets new ids. A reference or wire number that is free is kept, else the next free
 one of its form is taken. Records of the harness and kinds of one's own that are there already,
-alike, are used; others come along, under a new key where theirs is taken.
+alike, are used; others come along, under a new key where theirs is taken. So do the rows of tables
+of one's own that parts and wires rest on.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from model.editing.draft import Draft, Edit, named, on_grid, within
 from model.editing.errors import EditError
 from model.editing.fragment import copy_text, fragment, read_text, with_guests
 from model.editing.naming import Free
+from model.editing.own_tables import Brought
 from model.editing.room import Room
 from model.edits import delete
 from model.kinds import KINDS
@@ -111,6 +113,7 @@ class _Pasting:
         self.draft = draft
         self.made = made
         self._kinds = self._shared("own_kinds", draft.own_kinds, "kind")
+        self._tables = Brought(draft, made)
         self._cables = self._shared("cables", draft.cables, "cable")
         self._zones = self._shared("zones", draft.zones, "zone")
         self.made = made = replace(made, branches=self._branches_in_zones(made))
@@ -151,7 +154,7 @@ class _Pasting:
 
     def _part(self, part: Part) -> Part:
         return replace(
-            part,
+            self._tables.part(part),
             id=self.parts[part.id],
             kind=self._kinds.get(part.kind, part.kind),
             host=self.parts.get(part.host, ""),
