@@ -9,7 +9,8 @@ from PySide6.QtGui import QKeyEvent
 
 from app.gestures.edit import NudgeGesture
 from app.gestures.gesture import OperateGesture
-from app.sheet_keys import ARROWS, cursor_area
+from app.gestures.piece import PieceGesture
+from app.sheet_keys import ARROWS, FAR, cursor_area
 
 if TYPE_CHECKING:
     from app.sheet_view import SheetView
@@ -37,6 +38,10 @@ class Pressing(QObject):
 
     def arrow(self, key: Qt.Key, keys: Qt.KeyboardModifier) -> None:
         """Move what is selected, else the cursor."""
+        if self.view.pieces.wire:
+            times = FAR if keys & Qt.KeyboardModifier.ShiftModifier else 1.0
+            self.view.pieces.arrow(*ARROWS[key], times)
+            return
         if self.view.stage.parts_selected():
             self._nudge(*ARROWS[key], far=keys)
             return
@@ -60,7 +65,7 @@ class Pressing(QObject):
         if self.view.gesture is None:
             self.view.gesture = NudgeGesture(self.view.stage, QPointF(0, 0))
         if isinstance(self.view.gesture, NudgeGesture):
-            times = 5.0 if far & Qt.KeyboardModifier.ShiftModifier else 1.0
+            times = FAR if far & Qt.KeyboardModifier.ShiftModifier else 1.0
             self.view.gesture.nudge(dx * times, dy * times)
 
     def _operate(self, keys: Qt.KeyboardModifier) -> None:
@@ -78,14 +83,19 @@ class Pressing(QObject):
         if isinstance(gesture, NudgeGesture):
             self.view.gesture = None
             gesture.finish()
+        elif isinstance(gesture, PieceGesture):
+            self.view.gesture = None
+            self.view.pieces.finish(gesture)
         elif isinstance(gesture, OperateGesture):
             self.view.gesture = None
             gesture.end(QPointF())
 
     def escape(self) -> None:
-        """Give up what is in hand, then the path shown, then the selection, then the cross."""
+        """Give up what is in hand, the piece held, the path shown, the selection, the cross."""
         if self.view.gesture is not None:
             self.view.cancel()
+        elif self.view.pieces.wire:
+            self.view.pieces.leave()
         elif self.view.session.finding is not None:
             self.view.session.show_finding(None)
         elif self.view.session.selection:

@@ -36,12 +36,17 @@ class SheetSight(QGraphicsView):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(tr("Sheet"))
         self.viewport().setAccessibleName(tr("Sheet"))
-        self.setAccessibleDescription(tr("The drawing of the circuit; the Schedule is its equal"))
+        self.describe("")
 
     @property
     def sheet_scene(self) -> SheetScene:
         """The scene shown."""
         return self.stage.scene
+
+    def describe(self, held: str) -> None:
+        """Say what the sheet is, or what of it is held."""
+        plain = tr("The drawing of the circuit; the Schedule is its equal")
+        self.setAccessibleDescription(held or plain)
 
     def zoom(self, by: float) -> None:
         """Zoom by a factor, within limits."""

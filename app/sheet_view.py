@@ -16,6 +16,8 @@ from app.edge_scroll import EdgeScroll
 from app.gestures.choose import begin, cursor_over, terminal_under
 from app.gestures.edit import DropGesture, NudgeGesture
 from app.gestures.gesture import BandGesture, Gesture, OperateGesture
+from app.gestures.piece import PieceGesture
+from app.pieces import Pieces
 from app.scene.sheet_scene import SheetScene
 from app.session import Session
 from app.sheet_keys import ARROWS, begins_line
@@ -35,7 +37,7 @@ class SheetView(SheetSight):
     def __init__(self, session: Session, scene: SheetScene, parent: QWidget | None = None) -> None:
         super().__init__(session, scene, parent)
         self.gesture: Gesture | None = None
-        self.press = Pressing(self)
+        self.press, self.pieces = Pressing(self), Pieces(self)
         self._pan: QPointF | None = None
         self._button = Qt.MouseButton.NoButton
         self._edge = EdgeScroll(self)
@@ -119,6 +121,8 @@ class SheetView(SheetSight):
         letter = begins_line(event) if drawing and self.gesture is None else None
         if key == Qt.Key.Key_Escape:
             self.press.escape()
+        elif self.pieces.wire and letter == "":
+            self.pieces.leave()
         elif letter is not None:
             self.typing_asked.emit(letter)
         elif key in ARROWS and drawing:
@@ -132,7 +136,7 @@ class SheetView(SheetSight):
         """End what a key held down began."""
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self.press.held_space = False
-        held = isinstance(self.gesture, NudgeGesture | OperateGesture)
+        held = isinstance(self.gesture, NudgeGesture | PieceGesture | OperateGesture)
         if held and not event.isAutoRepeat() and event.key() in (*ARROWS, Qt.Key.Key_Space):
             self.press.finish()
         super().keyReleaseEvent(event)

@@ -34,7 +34,7 @@ ACTIONS: tuple[ActionSpec, ...] = (
 ON_SELECTION = (
     *("change", "rename", "replace", "size", ""),
     *("cut", "copy", "paste", "duplicate", "delete", "delete_heal", "remove_splice", ""),
-    *("splice", "swap_ends", "rotate", "mirror", ""),
+    *("splice", "swap_ends", "bend", "rotate", "mirror", ""),
     *("draw_apart", "draw_as_one", "hold_other", ""),
     *("select_circuit", "select_joined", "select_fed", "select_ground", "select_kind"),
     *("select_colour", "select_size", ""),

@@ -20,6 +20,8 @@ ACTIONS = (
     ActionSpec("draw_as_one", "Draw as o&ne again", "&Arrange", ("Ctrl+U",)),
     ActionSpec("hold_other", "Take &hold of the other place", "&Arrange", ("Ctrl+Alt+B",)),
     ActionSpec("route_free", "Let wires &find their own way", "&Arrange"),
+    ActionSpec("bend", "Bend the selected &wire", "&Arrange", ("Ctrl+W",)),
+    ActionSpec("bend_before", "Bend at the pre&vious piece", "&Arrange", ("Ctrl+Shift+W",)),
     ActionSpec("tidy", "Tid&y the sheet", "&Arrange", ("Ctrl+T",), gap=True),
     ActionSpec("tidy_selected", "Tidy what is s&elected", "&Arrange", ("Ctrl+Shift+T",)),
 )

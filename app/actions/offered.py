@@ -19,6 +19,7 @@ NEEDS = {
     "remove_splice": ("joint",),
     "splice": ("pair",),
     "swap_ends": ("wires",),
+    "bend": ("wires",),
     "draw_apart": ("apart",),
     "draw_as_one": ("pieces",),
     "hold_other": ("pieces",),

@@ -14,10 +14,16 @@ KEPT = "keys"
 SHEET_KEYS: tuple[tuple[str, str], ...] = (
     ("A letter", "begins the typed line at the cursor, in Draw"),
     ("Return", "opens the typed line empty, in Draw"),
-    ("Arrows", "move what is selected, else the cursor; with Shift five times as far"),
+    (
+        "Arrows",
+        "move the piece held for bending, what is selected, or the cursor; with Shift five times",
+    ),
     ("Tab", "goes to the next part or wire; Shift+Tab to the one before"),
     ("Space", "operates the selected control; Shift+Space backwards, Ctrl+Space keeps it held"),
-    ("Esc", "gives up what is in hand, then the path shown, then the selection"),
+    (
+        "Esc",
+        "gives up what is in hand, then the piece held, then the path shown, then the selection",
+    ),
     ("Click", "selects; with Ctrl adds or takes away; on the paper puts the cursor there"),
     ("Drag a terminal", "draws a wire to a terminal, or splices it onto a wire"),
     ("Drag a wire", "bends it there; with Ctrl draws a branch from a splice"),

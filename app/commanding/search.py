@@ -17,6 +17,7 @@ ALSO: dict[str, str] = {
     "size": "fuse wire relay gauge cross section smallest rating advise",
     "dock_sizes": "fuse wire relay gauge smallest rating advise axis",
     "dock_loads": "energy load table battery alternator current budget duty share use lasts",
+    "bend": "segment piece corner route wire move arrows",
     "change": "edit bulk all set values mass",
     "copy": "clipboard",
     "delete": "remove erase",

@@ -88,6 +88,14 @@ class ArrangeActs(QObject):
         """Put the selected cards on the grid."""
         self._cards(1, snap_places)
 
+    def do_bend(self) -> None:
+        """Hold the next piece of the wire selected: the arrows move it."""
+        self.window.view.pieces.step(1)
+
+    def do_bend_before(self) -> None:
+        """Hold the piece before."""
+        self.window.view.pieces.step(-1)
+
     def do_route_free(self) -> None:
         """Let the selected wires find their own way again."""
         session = self.session

@@ -62,6 +62,7 @@ class Hearing(QObject):
         self.window.details.refresh()
         self.window.schedule.refresh()
         self.window.tell("")
+        self.window.view.pieces.refresh()
 
     def _on_analysed(self, analysis: object) -> None:
         self.window.findings.refresh()
