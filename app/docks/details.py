@@ -22,7 +22,7 @@ from model.lookup import kind_of, label, wire_label
 
 NOTHING = "The circuit. Select a part or a wire to see what is known of it."
 ROWS = 60
-"""Rows of the pages kept for when things of their shape are selected again; some 80 kB each."""
+"""Rows of the pages kept for when things of their shape are selected again; about 100 kB each."""
 
 
 class Details(QScrollArea):
