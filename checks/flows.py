@@ -7,7 +7,7 @@ or meet, what came through the contact is shared in proportion to the currents.
 from __future__ import annotations
 
 import heapq
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -44,6 +44,13 @@ class Flows:
         The solved states.
     row
         Which of them.
+
+    Attributes
+    ----------
+    volts
+        Volts at every node.
+    noted
+        What has been found out about a node in this state, by its number.
     """
 
     def __init__(self, survey: Survey, row: int) -> None:
@@ -51,6 +58,7 @@ class Flows:
         self._volts, self._currents = survey.volts[row], survey.amps[row]
         self.volts = self._volts.tolist()
         self._amps = self._currents.tolist()
+        self.noted: dict[int, Any] = {}
         self._shared: dict[bool, Sharing] = {}
         self._greatest: dict[bool, list[int]] = {}
         self._edges, self._at = self.network.edges, self.network.edges_at

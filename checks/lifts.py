@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from checks.case import Case
 from checks.finding import Datum
-from checks.flows import Flow
+from checks.flows import Flow, Flows
 
 WAYS = frozenset(("wire", "contact", "fuse", "way", "ground"))
 """Roles that the way back may run through."""
@@ -38,21 +38,39 @@ def shares(case: Case, row: int, node: int) -> list[Share]:
 
     The volts of all shares together are those of the node above the minus of its supply.
     """
-    amps: dict[str, float] = defaultdict(float)
-    volts: dict[str, float] = defaultdict(float)
-    flows = case.flows(row)
-    for piece in way_back(case, row, node):
-        lost = flows.volts[piece.high] - flows.volts[piece.low]
-        through = flows.loads_through(piece.place)
-        whole = sum(through.values())
-        met: dict[str, float] = defaultdict(float)
-        for index, part_amps in through.items():
-            met[case.network.edges[index].owner] += part_amps
-        for part, part_amps in met.items():
-            amps[part] = max(amps[part], part_amps)
-            volts[part] += lost * part_amps / whole
-    found = [Share(part, amps[part], volts[part]) for part in amps]
+    parts = _parts(case, row, node)
+    found = [Share(part, amps, volts) for part, (amps, volts) in parts.items()]
     return sorted(found, key=lambda s: (-s.volts, s.part))
+
+
+def _parts(case: Case, row: int, node: int) -> dict[str, tuple[float, float]]:
+    """Return the amperes that each load sends through a node, and the volts it lifts it by.
+
+    The way back of many ends in the same pieces; what they come to is noted with the state.
+    """
+    flows, way = case.flows(row), way_back(case, row, node)
+    found: dict[str, tuple[float, float]] = {}
+    for piece in reversed(way):
+        if piece.high not in flows.noted:
+            flows.noted[piece.high] = _with(case, flows, piece, found)
+        found = flows.noted[piece.high]
+    return found
+
+
+def _with(
+    case: Case, flows: Flows, piece: Flow, beyond: dict[str, tuple[float, float]]
+) -> dict[str, tuple[float, float]]:
+    """Return what is lost in a piece by load, on top of what is beyond it."""
+    found = dict(beyond)
+    lost = flows.volts[piece.high] - flows.volts[piece.low]
+    met: dict[str, float] = defaultdict(float)
+    for index, amps in flows.loads_through(piece.place).items():
+        met[case.network.edges[index].owner] += amps
+    whole = sum(met.values())
+    for part, amps in met.items():
+        most, volts = found.get(part, (0.0, 0.0))
+        found[part] = (max(most, amps), volts + lost * amps / whole)
+    return found
 
 
 def way_back(case: Case, row: int, node: int) -> list[Flow]:

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING
 
 from checks.covers import BARE_M, SHEATHED_M, sheathed
 from checks.feeds import Feed
 from checks.stock import fuse_allowance, fuse_ratings
 from model.circuit import Part, Wire
-from model.lookup import number, rating
+from model.lookup import number
 from model.network import Edge
 from model.tables.fuses import rule
 
@@ -76,18 +77,38 @@ class Stretch:
 
 def stretches_of(case: Case) -> tuple[Stretch, ...]:
     """Return the stretches behind the fuses whose rating is known, or usual."""
-    found: dict[str, Stretch] = {}
+    feeds: dict[str, list[Feed]] = {}
     for feed in case.feeds:
-        if feed.fuse is None:
-            continue
-        part = case.circuit.parts[feed.fuse.owner]
-        rated = rating(case.circuit, part, "rating_a")
-        if rated.number is None or rated.number <= 0:
-            continue
-        assumed = rated.origin == "default"
-        new = Stretch(part, feed.fuse, float(rated.number), assumed)
-        _judge(case, found.setdefault(part.id, new), feed)
-    return tuple(found.values())
+        if feed.fuse is not None:
+            feeds.setdefault(feed.fuse.owner, []).append(feed)
+    found = (_kept(case, fuse, tuple(some)) for fuse, some in feeds.items())
+    return tuple(s for s in found if s is not None)
+
+
+def _kept(case: Case, fuse: str, feeds: tuple[Feed, ...]) -> Stretch | None:
+    """Return the stretch behind a fuse, that of the circuit before while nothing in it changed.
+
+    In zones and bundles what a wire may carry depends on more than its own record.
+    """
+    make = partial(_stretch, case, fuse, feeds)
+    if case.circuit.branches or case.circuit.zones:
+        return make()
+    parts = case.circuit.parts
+    beyond = (parts[f.owner] for feed in feeds for f in feed.fuses)
+    return case.network.frame.kept("stretch", fuse, (parts[fuse], *feeds, *beyond), make)
+
+
+def _stretch(case: Case, fuse: str, feeds: tuple[Feed, ...]) -> Stretch | None:
+    """Return the stretch behind a fuse, None where its rating is not known."""
+    part = case.circuit.parts[fuse]
+    rated = case.rating(part, "rating_a")
+    if rated.number is None or rated.number <= 0:
+        return None
+    edge = next(f.fuse for f in feeds if f.fuse is not None)
+    found = Stretch(part, edge, float(rated.number), rated.origin == "default")
+    for feed in feeds:
+        _judge(case, found, feed)
+    return found
 
 
 def _judge(case: Case, stretch: Stretch, feed: Feed) -> None:

@@ -36,18 +36,34 @@ class Islands:
         self._label = _components(count, a[fixed], b[fixed])
         moving = np.flatnonzero(~fixed)
         self._moving = moving
-        self._labels = int(self._label.max(initial=-1)) + 1
-        self._from, self._to = self._label[a[moving]], self._label[b[moving]]
+        ends = zip(self._label[a[moving]].tolist(), self._label[b[moving]].tolist(), strict=True)
+        self._ends = list(ends)
 
     def of(self, on: Bools) -> Ints:
         """Return a number for each node, the same for nodes joined by edges that are on."""
         size = len(self._fixed)
         if len(on) > size or not on[:size][self._fixed].all():
             raise ValueError("an edge that never opens is open")
-        joined = on[self._moving]
-        roots = _components(self._labels, self._from[joined], self._to[joined])
+        up = list(range(int(self._label.max(initial=-1)) + 1))
+        for (a, b), joined in zip(self._ends, on[self._moving].tolist(), strict=True):
+            if joined:
+                _join(up, a, b)
+        roots = np.array([_root(up, i) for i in range(len(up))], np.intp)
         found: Ints = roots[self._label]
         return found
+
+
+def _root(up: list[int], i: int) -> int:
+    """Return the root of a label, shortening the way."""
+    while up[i] != i:
+        up[i] = up[up[i]]
+        i = up[i]
+    return i
+
+
+def _join(up: list[int], a: int, b: int) -> None:
+    """Join two labels."""
+    up[_root(up, a)] = _root(up, b)
 
 
 def islands(count: int, a: Ints, b: Ints, on: Bools) -> Ints:

@@ -100,11 +100,13 @@ class Survey:
         asked = settings_of(self.solver, most, quick=quick)
         self.every = asked.every
         self._look(asked.settings[:1], [frozenset()])
-        rest = self._rows[0].pulled
+        first, rest = self._last, self._rows[0].pulled
         self._look(asked.settings[1:], [rest] * (len(asked.settings) - 1))
         self._gather(rest)
         self._let_go()
         self._arrays()
+        if first is not None and self._asked[0][1] == first.pulled:
+            self.states.know(0, first)
 
     def _gather(self, rest: frozenset[Armature]) -> None:
         """Add states in which more is on together, where not every combination was looked at."""
@@ -320,6 +322,10 @@ class States(Sequence[State]):
     def __init__(self, survey: Survey) -> None:
         self._survey = survey
         self._known: dict[int, State] = {}
+
+    def know(self, place: int, state: State) -> None:
+        """Take a state that is solved already."""
+        self._known[place] = state
 
     def __len__(self) -> int:
         return len(self._survey.settings)

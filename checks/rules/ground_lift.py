@@ -74,9 +74,8 @@ def find(case: Case) -> Iterator[Finding]:
             lifted.add(edge.owner)
             yield _stud(case, edge.owner, float(volts[row]), row)
     causes: dict[int, list[_Lift]] = {}
-    for use in case.loads:
-        lift = _lift(case, use, fine)
-        if lift is not None and not lifted & _owners(case, lift.last):
+    for lift in _lifts(case, fine):
+        if not lifted & _owners(case, lift.last):
             causes.setdefault(lift.last, []).append(lift)
     for lifts in causes.values():
         yield _finding(case, lifts)
@@ -129,19 +128,25 @@ class _Lift:
     wires: tuple[str, ...]
 
 
-def _lift(case: Case, use: Use, fine: NDArray[np.bool_]) -> _Lift | None:
-    """Return how a load's ground end is lifted, None where it is not."""
-    node = case.return_node(use)
-    if node is None or use.draws == "starter":
-        return None
-    volts = np.where(case.runs(use) & fine, case.survey.volts[:, node[0]], 0.0)
-    row = int(volts.argmax())
-    if volts[row] <= LIMIT_V:
-        return None
+def _lifts(case: Case, fine: NDArray[np.bool_]) -> Iterator[_Lift]:
+    """Yield how each load's ground end is lifted, where it is."""
+    some = [(u, n) for u in case.loads if u.draws != "starter" and (n := case.return_node(u))]
+    if not some:
+        return
+    runs = np.array([case.runs(use) for use, _ in some])
+    volts = np.where(runs & fine, case.survey.volts.T[[n for _, (n, _) in some]], 0.0)
+    rows = volts.argmax(axis=1)
+    most = volts[np.arange(len(some)), rows]
+    for k in np.flatnonzero(most > LIMIT_V).tolist():
+        yield _lift(case, *some[k], float(most[k]), int(rows[k]))
+
+
+def _lift(case: Case, use: Use, node: tuple[int, str], volts: float, row: int) -> _Lift:
+    """Return how a load's ground end is lifted in the worst state."""
     last, wires = _last_lifted(case, row, node[0])
     if last == node[0]:
         wires = tuple(w.id for w in case.wires_at(use.part.id, node[1]))
-    return _Lift(use, float(volts[row]), row, last, wires)
+    return _Lift(use, volts, row, last, wires)
 
 
 def _last_lifted(case: Case, row: int, node: int) -> tuple[int, tuple[str, ...]]:
