@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
+
+import numpy as np
 
 from checks.case import Case
 from checks.finding import ADVICE, DANGER, FAULT, UNKNOWN, Finding
@@ -11,7 +14,7 @@ from checks.rule import Rule, rules
 from checks.sizing.items import Item, Value
 from model.circuit import Circuit, Part
 from model.kinds.kind import Value as Stated
-from model.lookup import kind_of
+from model.lookup import kind_of, number
 from model.survey import Survey
 from model.tables.relay_types import RelayType
 from model.wiresize import Size
@@ -30,6 +33,8 @@ COUNT = frozenset((DANGER, FAULT, ADVICE))
 CAREFUL = frozenset(("fuse-below-start", "short-outlasts-wire", "voltage-drop", "contact-overload"))
 """Rules that count even where they rest on a usual or assumed value: a start that is not stated
 happens all the same."""
+SOME = 0.3
+"""Share of its pull-in from which a coil counts as fed, if too weakly."""
 DATA_MISSING = "data missing"
 Values = dict[tuple[str, ...], Value]
 
@@ -42,7 +47,26 @@ def findings_of(circuit: Circuit, *, quick: bool) -> list[Finding]:
     """
     case = Case(circuit, Survey(circuit, quick=quick))
     found = [f for rule in _judges() for f in rule.find(case) if _counts(f)]
+    found += _stays_out(case)
     return sorted(found, key=lambda f: f.order)
+
+
+def _stays_out(case: Case) -> Iterator[Finding]:
+    """Yield a finding for every coil that gets something but never enough to pull in.
+
+    The rules tell that at the load, which then never runs, and so say nothing of its relay.
+    """
+    for use in case.dead_coil_uses:
+        volts, pulls = float(np.abs(case.survey.across(use.edge)).max()), case.pull_in_v(use)
+        if volts >= SOME * pulls:
+            yield Finding(
+                rule="weak-pull-in",
+                severity=FAULT,
+                parts=(use.part.id,),
+                says="{part} gets no more than {volts:voltage} at its coil and pulls in at "
+                "{pulls:voltage}: it stays out.",
+                values={"part": use.name, "volts": volts, "pulls": pulls},
+            )
 
 
 @cache
@@ -83,13 +107,15 @@ def with_value(circuit: Circuit, part: Part, value: Value) -> Part:
 def _of_type(circuit: Circuit, part: Part, kind: RelayType) -> dict[str, Stated]:
     """Return the ratings of a relay as those of a type; what the type does not say is kept."""
     nominal_v = circuit.settings.nominal_v
-    gone = ("motor_a", "lamp_a", "coil_v")
+    gone = ("motor_a", "lamp_a", "inrush_a", "contact_v", "coil_v")
     stated: dict[str, Stated] = {k: v for k, v in part.ratings.items() if k not in gone}
     stated |= {
         "contact_a": kind.make_at(nominal_v),
         "coil_ohm": kind.coil_at(nominal_v),
         "must_pull_in_share": kind.must_pull_in_share,
     }
+    if number(circuit, part, "pull_in_share") > kind.must_pull_in_share:
+        stated["pull_in_share"] = kind.must_pull_in_share  # none pulls in later than is promised
     if "break_a" in kind_of(circuit, part).specs:
         stated["break_a"] = kind.break_at(nominal_v)
     return stated

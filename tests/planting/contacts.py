@@ -14,7 +14,7 @@ import numpy as np
 
 from model.circuit import Circuit, Part
 from model.kinds.body import Contact, LoadPath
-from model.lookup import kind_of, label
+from model.lookup import kind_of, label, number
 from model.network import Edge
 from model.survey import Survey
 from tests.planting.plant import Plant, moved, wires_on, with_parts
@@ -32,13 +32,14 @@ SPECIAL = ("motor_a", "lamp_a", "inrush_a", "break_a", "contact_a", "aux_contact
 
 @dataclass(frozen=True)
 class Carries:
-    """What a contact of a part carries in its worst state, by kind of load and by part."""
+    """What a contact of a part carries in one state, running and starting, by kind of load."""
 
     part: Part
     edge: Edge
     amps: float
     kinds: dict[str, float]
     loads: frozenset[str]
+    starts: dict[str, float]
 
     def share(self) -> float:
         """Return what it asks of its resistive rating, over its current."""
@@ -47,29 +48,29 @@ class Carries:
 
 def carried(circuit: Circuit) -> Iterator[Carries]:
     """Yield for every relay and control its contact that asks most, with what that carries."""
-    states = survey(circuit)
     best: dict[str, Carries] = {}
+    for found in in_every_state(circuit, survey(circuit)):
+        held = best.get(found.part.id)
+        if held is None or found.share() * found.amps > held.share() * held.amps + 1e-6:
+            best[found.part.id] = found
+    yield from best.values()
+
+
+def in_every_state(circuit: Circuit, states: Survey) -> Iterator[Carries]:
+    """Yield what every contact of a relay or control carries, for each current it ever has."""
     for index, edge in enumerate(states.solver.network.edges):
         part = circuit.parts.get(edge.owner)
         if edge.role != "contact" or part is None or edge.inner is None:
             continue
         if kind_of(circuit, part).family not in ("relay", "control"):
             continue
-        found = _worst(circuit, states, index, edge)
-        if found is None:
-            continue
-        held = best.get(part.id)
-        if held is None or found.share() * found.amps > held.share() * held.amps:
-            best[part.id] = found
-    yield from best.values()
-
-
-def _worst(circuit: Circuit, states: Survey, index: int, edge: Edge) -> Carries | None:
-    """Return what a contact carries where that asks most of it, None for next to nothing."""
-    column = np.round(np.abs(states.amps[:, index]), 2)
-    _, rows = np.unique(column, return_index=True)
-    found = [_in_state(circuit, states, index, edge, int(r)) for r in rows if column[r] >= LEAST_A]
-    return max((f for f in found if f), key=lambda c: c.share() * c.amps, default=None)
+        column = np.round(np.abs(states.amps[:, index]), 2)
+        _, rows = np.unique(column, return_index=True)
+        for row in rows.tolist():
+            if column[row] >= LEAST_A:
+                found = _in_state(circuit, states, index, edge, row)
+                if found is not None:
+                    yield found
 
 
 def _in_state(circuit: Circuit, states: Survey, index: int, edge: Edge, row: int) -> Carries | None:
@@ -88,6 +89,7 @@ def _in_state(circuit: Circuit, states: Survey, index: int, edge: Edge, row: int
     live = {n for p in plus for n in nx.node_connected_component(graph, p)}
     ground = {n for m in minus for n in nx.node_connected_component(graph, m)}
     kinds: dict[str, float] = {}
+    starts: dict[str, float] = {}
     loads = set()
     for i, load in enumerate(net.edges):
         amps = abs(float(states.amps[row, i]))
@@ -97,13 +99,25 @@ def _in_state(circuit: Circuit, states: Survey, index: int, edge: Edge, row: int
         kind = load.inner.draws if isinstance(load.inner, LoadPath) else ""
         kind = kind if kind in PART else "other"
         kinds[kind] = kinds.get(kind, 0.0) + amps
+        starts[kind] = starts.get(kind, 0.0) + amps * _times(circuit, load)
         if load.role == "load":
             loads.add(load.owner)
     total = sum(kinds.values())
     through = abs(float(states.amps[row, index]))
     if not loads or abs(total - through) > 0.05 * through:
         return None  # the contact is not the only way of what it carries
-    return Carries(circuit.parts[edge.owner], edge, through, kinds, frozenset(loads))
+    return Carries(circuit.parts[edge.owner], edge, through, kinds, frozenset(loads), starts)
+
+
+def _times(circuit: Circuit, load: Edge) -> float:
+    """Return how many times its running current a load draws as it starts."""
+    inner, part = load.inner, circuit.parts[load.owner]
+    if not isinstance(inner, LoadPath):
+        return 1.0
+    key = f"{inner.prefix}start_multiple"
+    if inner.draws == "electronic" and key not in part.ratings:
+        return 1.0
+    return max(number(circuit, part, key), 1.0)
 
 
 def _rated(part: Part, **ratings: float) -> Part:
