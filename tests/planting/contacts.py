@@ -43,16 +43,30 @@ class Carries:
 
     def share(self) -> float:
         """Return what it asks of its resistive rating, over its current."""
-        return sum(a / PART.get(k, 1.0) for k, a in self.kinds.items()) / self.amps
+        return self.asks() / self.amps
+
+    def asks(self) -> float:
+        """Return the resistive rating that it takes."""
+        return sum(a / PART.get(k, 1.0) for k, a in self.kinds.items())
 
 
 def carried(circuit: Circuit) -> Iterator[Carries]:
     """Yield for every relay and control its contact that asks most, with what that carries."""
     best: dict[str, Carries] = {}
-    for found in in_every_state(circuit, survey(circuit)):
+    for found in each_contact(circuit):
         held = best.get(found.part.id)
-        if held is None or found.share() * found.amps > held.share() * held.amps + 1e-6:
+        if held is None or found.asks() > held.asks() + 1e-6:
             best[found.part.id] = found
+    yield from best.values()
+
+
+def each_contact(circuit: Circuit) -> Iterator[Carries]:
+    """Yield for every contact of a relay or control the state that asks most of it."""
+    best: dict[tuple[str, str], Carries] = {}
+    for found in in_every_state(circuit, survey(circuit)):
+        held = best.get(found.edge.key)
+        if held is None or found.asks() > held.asks() + 1e-6:
+            best[found.edge.key] = found
     yield from best.values()
 
 
@@ -196,10 +210,10 @@ def contact_for_running_start(circuit: Circuit) -> Iterator[Plant]:
 
 def load_on_the_break_contact(circuit: Circuit) -> Iterator[Plant]:
     """Mistake 20: motors or lamps on 87a of a relay whose make contact would just suit them."""
-    by_part = {c.part.id: c for c in carried(circuit)}
-    for relay in relays(circuit):
-        held, place = by_part.get(relay.id), seat(circuit, relay)
-        if held is None or held.share() < 1.05:
+    known = {r.id for r in relays(circuit)}
+    for held in each_contact(circuit):
+        relay, place = held.part, seat(circuit, held.part)
+        if relay.id not in known or held.share() < 1.05:
             continue
         on_break = _breaks(held)
         if not on_break and (
@@ -208,7 +222,7 @@ def load_on_the_break_contact(circuit: Circuit) -> Iterator[Plant]:
             or wires_on(circuit, place, "87a")
         ):
             continue
-        rated = float(f"{1.02 * held.share() * held.amps:.4g}")
+        rated = float(f"{1.02 * held.asks():.4g}")
         five = _rated(relay, contact_a=rated)
         if relay.kind != "relay-bistable":
             five = replace(five, kind="relay-changeover", ratings={
