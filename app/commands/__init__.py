@@ -184,7 +184,20 @@ neither does, it counts as used all the time.
      "battery_assumed": true,            one of them is not stated
      "alternator_a": 0.0,                of all alternators
      "alternator_assumed": false,
-     "alternator_idle_a": 0.0}           taken at idle; common practice, no source
+     "alternator_idle_a": 0.0,           taken at idle; common practice, no source
+     "supplies": [                       who gives what, each case solved by itself
+       {"supply": "resting",             resting, charging or cranking
+        "case": "rest",                  rest (all controls), most (the loads draw most together)
+        "positions": {}, "engine": "stopped",
+        "loads_a": 0.0,                  what all loads and coils draw
+        "starter_a": 0.0,                what a starter's motor draws beside them
+        "average_a": 0.0,                with the share of time that each is used
+        "battery_a": 0.0,                what the batteries give; below 0 they are charged
+        "battery_v": 12.6,               at the terminals of the first of them
+        "alternator_a": 0.0,             what the alternators give
+        "idle_left_a": null,             at idle less the average; null unless one charges
+        "rated_left_a": null,            at speed, likewise
+        "half_lasts_h": null}]}          hours to half of the charge; null: nothing is short
 
 voltwalk draw FILE --out OUT [--json]
 -------------------------------------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
@@ -13,11 +14,13 @@ from app.commands.opening import opened
 from app.commands.size import names_part
 from app.commands.talk import Talk
 from app.commands.verb import Verb
+from checks.balance import Balance, balances_of
 from checks.case import Case
 from checks.energy import Energy, Row, Scenario, energy_of
 from checks.wording import listed
 from model.circuit import Circuit
 from model.lookup import label
+from model.states import Setting
 from model.units import show
 
 TITLES = {
@@ -25,6 +28,12 @@ TITLES = {
     "most": "most together",
     "use": "on average",
     "start": "while starting",
+}
+CASES = {
+    ("resting", "rest"): "at rest",
+    ("resting", "most"): "engine off, most on",
+    ("charging", "most"): "charging, most on",
+    ("cranking", "most"): "cranking",
 }
 DAY_H = 24.0
 
@@ -43,15 +52,18 @@ def _run(options: argparse.Namespace, talk: Talk) -> int:
     circuit = opened(options.file, talk)
     names = Names(circuit)
     used = dict(_used(circuit, names, words) for words in options.use)
-    energy = energy_of(Case(circuit), used)
+    energy, balances = energy_of(Case(circuit), used), balances_of(circuit, used)
     name = Path(options.file).name
     if options.json:
         head = {"file": name, "circuit": circuit.settings.title}
-        talk.json(head | energy_data(circuit, names, energy))
+        supplies = [_balance_data(circuit, b) for b in balances]
+        talk.json(head | energy_data(circuit, names, energy) | {"supplies": supplies})
     else:
         talk.data(f"{circuit.settings.title or name}\n")
         for line in energy_lines(circuit, names, energy, talk):
             talk.data(line)
+        for line in balance_lines(circuit, energy, balances):
+            talk.data(talk.wrapped(line) if line[:1] != " " else line)
     return ExitCode.GOOD
 
 
@@ -157,7 +169,11 @@ def scenario_line(circuit: Circuit, energy: Energy, scenario: Scenario) -> str:
 
 def _long(energy: Energy, scenario: Scenario) -> str:
     """Return hours, or days where it is long."""
-    hours = energy.lasts_h(scenario.amps)
+    return _hours(energy.lasts_h(scenario.amps))
+
+
+def _hours(hours: float) -> str:
+    """Return hours, or days where it is long."""
     return f"{hours / DAY_H:.0f} days" if hours > 2 * DAY_H else show(hours * 3600.0, "time")
 
 
@@ -182,9 +198,91 @@ def notes_of(circuit: Circuit, energy: Energy) -> Iterator[str]:
         yield f"Usual {title} taken for {listed(some)}: it is not stated."
 
 
-def _positions(circuit: Circuit, scenario: Scenario) -> dict[str, str]:
-    positions = scenario.setting.positions if scenario.setting else {}
+def _balance_data(circuit: Circuit, balance: Balance) -> dict[str, Any]:
+    """Return who gives what in one case as the JSON gives it."""
+    return {
+        "supply": balance.supply,
+        "case": balance.case,
+        "positions": _named(circuit, balance.setting),
+        "engine": balance.setting.engine,
+        "loads_a": balance.loads_a,
+        "starter_a": balance.starter_a,
+        "average_a": balance.average_a,
+        "battery_a": balance.battery_a,
+        "battery_v": balance.battery_v,
+        "alternator_a": balance.alternator_a,
+        "idle_left_a": balance.idle_left_a,
+        "rated_left_a": balance.rated_left_a,
+        "half_lasts_h": balance.lasts_h if isfinite(balance.lasts_h) else None,
+    }
+
+
+def balance_lines(circuit: Circuit, energy: Energy, balances: tuple[Balance, ...]) -> Iterator[str]:
+    """Yield who gives what at rest, while charging and while cranking, as lines."""
+    if not balances or not energy.rows:
+        return
+    heads = ("", "loads", "starter", "from battery", "alternator", "battery at", "half after")
+    table: list[tuple[str, ...]] = [heads, *(_balance_cells(energy, b) for b in balances)]
+    widths = [max(len(line[c]) for line in table) for c in range(len(table[0]))]
+    yield ""
+    for line in table:
+        cells = [t.rjust(w) for t, w in zip(line[1:], widths[1:], strict=True)]
+        yield "  " + "  ".join([line[0].ljust(widths[0]), *cells]).rstrip()
+    yield ""
+    yield from (_balance_said(circuit, b) for b in balances if _balance_said(circuit, b))
+
+
+def _balance_cells(energy: Energy, balance: Balance) -> tuple[str, ...]:
+    """Return the cells of one case; what does not flow is left out."""
+
+    def amps(value: float) -> str:
+        return show(value, "current") if abs(value) > 1e-3 else ""
+
+    half = ""
+    if isfinite(balance.lasts_h) and energy.capacity_ah > 0.0:
+        half = _hours(balance.lasts_h)
+    return (
+        CASES[balance.supply, balance.case],
+        amps(balance.loads_a),
+        amps(balance.starter_a),
+        amps(balance.battery_a),
+        amps(balance.alternator_a),
+        show(balance.battery_v, "voltage"),
+        half,
+    )
+
+
+def _balance_said(circuit: Circuit, balance: Balance) -> str:
+    """Return what a case means for the battery, "" where the table says it all."""
+    idle, rated = balance.idle_left_a, balance.rated_left_a
+    on = ", ".join(f"{k} {v}" for k, v in _named(circuit, balance.setting).items())
+    on = f" ({on})" if on else ""
+    if balance.supply == "charging" and (idle is None or rated is None):
+        return f"charging{on}: what charges the battery is not drawn; the loads draw " \
+            f"{show(balance.loads_a, 'current')} at its charging voltage."  # fmt: skip
+    if idle is not None and rated is not None:
+        said = f"charging{on}: {show(balance.average_a, 'current')} on average; for the battery "
+        said += f"{_left(rated)} at speed and {_left(idle)} at idle"
+        drained = isfinite(balance.lasts_h)
+        return said + (f": half its charge is gone after {_hours(balance.lasts_h)}." if drained
+                       else ".")  # fmt: skip
+    if balance.supply == "cranking" and balance.starter_a <= 1e-3:
+        return f"cranking{on}: no starter is drawn; the battery is taken as low as one pulls it."
+    return ""
+
+
+def _left(amps: float) -> str:
+    """Return what is left of an alternator, or short."""
+    return f"{show(abs(amps), 'current')} are {'left' if amps >= 0.0 else 'missing'}"
+
+
+def _named(circuit: Circuit, setting: Setting | None) -> dict[str, str]:
+    positions = setting.positions if setting else {}
     return {label(circuit.parts[k]): v for k, v in positions.items()}
+
+
+def _positions(circuit: Circuit, scenario: Scenario) -> dict[str, str]:
+    return _named(circuit, scenario.setting)
 
 
 LOADS = Verb("loads", "What loads draw, against battery and alternator.", _arguments, _run)

@@ -52,3 +52,27 @@ def test_a_circuit_without_loads_says_so(tmp_path: Path) -> None:
     made = call("loads", str(empty))
     assert made.code in (0, 3)
     assert "No load draws anything" in made.out or made.code == 3
+
+
+def test_rest_charging_and_cranking_come_by_themselves() -> None:
+    made = call("loads", str(ROOT / "assets/examples/six-terminal-master.voltwalk"))
+    lines = {x.split("  ")[1]: x for x in made.out.splitlines() if x.startswith("  ")}
+    assert {"at rest", "engine off, most on", "charging, most on", "cranking"} <= set(lines)
+    assert "-39.5 A" in lines["charging, most on"]  # into the battery
+    assert "39.5 A are left at speed and 12 A are left at idle" in " ".join(made.out.split())
+    assert "no starter is drawn" in made.out
+
+
+def test_the_data_tell_who_gives_what() -> None:
+    data = call("loads", str(ROOT / "assets/examples/six-terminal-master.voltwalk"), "--json").json
+    cases = {(s["supply"], s["case"]): s for s in data["supplies"]}
+    assert set(cases) == {("resting", "rest"), ("resting", "most"), ("charging", "most"),
+                          ("cranking", "most")}  # fmt: skip
+    charging = cases["charging", "most"]
+    assert charging["battery_a"] + charging["alternator_a"] == pytest.approx(
+        charging["loads_a"], rel=0.01
+    )
+    assert charging["rated_left_a"] == pytest.approx(55 - charging["average_a"])
+    assert charging["idle_left_a"] == pytest.approx(27.5 - charging["average_a"])
+    assert charging["half_lasts_h"] is None
+    assert cases["cranking", "most"]["alternator_a"] == pytest.approx(0.0, abs=1e-6)
