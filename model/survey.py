@@ -92,7 +92,6 @@ class Survey:
         self.circuit = circuit
         self.quick = quick
         self.solver = Solver(circuit)
-        self._near_any = quick
         self._orders = MOST_ORDERS
         self.restless: list[tuple[Setting, Settled]] = []
         self._rows: list[_Row] = []
@@ -113,7 +112,6 @@ class Survey:
         if self.every or self.quick:
             return
         together, count = Together(self.solver, choices_of(self.solver)), 0
-        self._near_any = True
         for _ in range(MOST_ROUNDS):
             rows, count = self._rows[count:], len(self._rows)
             for first, last in _runs(rows):
@@ -159,8 +157,8 @@ class Survey:
     def _updated(self, pairs: Sequence[Pair]) -> list[_Row | None] | None:
         """Solve settings by updates of the rest state; None for those that are not near it.
 
-        A quick look, and one for what is on together, also takes what is near the first setting
-        that is not, settled singly: that is every control where it closes most. A relay whose
+        What is far from it, but near the first setting that is, is solved from that one, settled
+        singly: every control where it closes most, or what has most on together. A relay whose
         coil is between pull-in and drop-out there may be taken as in.
         """
         if not self._rows:
@@ -169,7 +167,7 @@ class Survey:
         stands = bases[0].stands.rows([s for s, _ in pairs])
         found: list[_Row | None] = [None] * len(pairs)
         far = np.flatnonzero(bases[0].otherwise(stands).sum(axis=1) > FEW)
-        if self._near_any and len(far):
+        if len(far):
             first = int(far[0])
             (row, *_) = self._singly(*pairs[first])
             found[first] = row
