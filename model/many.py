@@ -89,10 +89,10 @@ class ManyUpdates:
         by, pushed = put.copy(), np.zeros_like(put)
         todo = np.arange(len(rows))
         for _ in range(MOST_ROUNDS):
-            turned = _sparse(pulled[todo] ^ self._in)
+            turned = (pulled[todo] ^ self._in).astype(np.float64)
             by[todo] = put[todo] + turned @ self._turned
             todo = todo[self._push(by, todo, pushed)]
-            across = self._coil_v - _sparse(pushed[todo]) @ self._coil_columns
+            across = self._coil_v - pushed[todo] @ self._coil_columns
             across = np.abs(across) * self._coil_on
             moved = self._coils.moved_across(across, pulled[todo], early[todo])
             rests = (moved == pulled[todo]).all(axis=1)

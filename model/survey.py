@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import compress
+from itertools import compress, pairwise
 from typing import overload
 
 import numpy as np
@@ -361,14 +361,10 @@ def _runs(rows: Sequence[_Row]) -> Iterator[tuple[int, int]]:
 
 def _named(armatures: Sequence[Armature], pulled: Bools) -> list[frozenset[Armature]]:
     """Return the armatures that are in, for every row."""
-    known: dict[bytes, frozenset[Armature]] = {}
-    found = []
-    for row in pulled:
-        key = row.tobytes()
-        if key not in known:
-            known[key] = frozenset(compress(armatures, row.tolist()))
-        found.append(known[key])
-    return found
+    rows, columns = np.nonzero(pulled)
+    ends = np.searchsorted(rows, np.arange(len(pulled) + 1)).tolist()
+    names = [armatures[c] for c in columns.tolist()]
+    return [frozenset(names[a:b]) for a, b in pairwise(ends)]
 
 
 def _columns_in(armatures: Sequence[Armature], starts: Sequence[frozenset[Armature]]) -> Bools:

@@ -66,12 +66,13 @@ class Together:
         if not self._loads or not lasting.any():
             return
         self._settings += [s for s, fine in zip(settings, lasting.tolist(), strict=True) if fine]
-        volts, amps = volts[lasting], np.abs(amps[lasting])
-        on = np.abs(volts[:, self._ends[:, 0]] - volts[:, self._ends[:, 1]]) >= self._volts
+        # What is asked is gathered first: the arrays hold one edge or node of all states together.
+        high, low = volts[:, self._ends[:, 0]][lasting], volts[:, self._ends[:, 1]][lasting]
+        on = np.abs(high - low) >= self._volts
         self._on.append(on)
-        self._total.append((amps[:, self._loads] * on).sum(axis=1))
-        self._ground.append(amps[:, self._grounds])
-        self._lift.append(volts[:, self._feet])
+        self._total.append((np.abs(amps[:, self._loads][lasting]) * on).sum(axis=1))
+        self._ground.append(np.abs(amps[:, self._grounds][lasting]))
+        self._lift.append(volts[:, self._feet][lasting])
 
     def more(self) -> list[list[Setting]]:
         """Return settings to look at next, those about one state together; none when done."""
