@@ -133,8 +133,8 @@ class Case(Basis):
             OPENS_AT * number(self.circuit, self.circuit.parts[e.owner], "rating_a")
             for _, e in fuses
         ]
-        amps = np.abs(self.survey.amps[:, [i for i, _ in fuses]])
-        return np.asarray((amps < np.array(most)).all(axis=1), np.bool_)
+        amps = np.abs(self.survey.amps.T[[i for i, _ in fuses]])
+        return np.asarray((amps < np.array(most)[:, None]).all(axis=0), np.bool_)
 
     # --- relays -----------------------------------------------------------------------------
 
@@ -266,11 +266,12 @@ class Case(Basis):
     @cached_property
     def _bare(self) -> NDArray[np.bool_]:
         """States in which no fuse carries half of what the greatest source gives."""
-        amps = np.abs(self.survey.amps)
+        amps = self.survey.amps.T
         fuses = [i for i, _ in self.network.of_role("fuse")]
         sources = [i for i, _ in self.network.of_role("source")]
-        through = amps[:, fuses].max(axis=1, initial=0.0)
-        return np.asarray(through <= 0.5 * amps[:, sources].max(axis=1, initial=0.0), np.bool_)
+        through = np.abs(amps[fuses]).max(axis=0, initial=0.0)
+        given = np.abs(amps[sources]).max(axis=0, initial=0.0)
+        return np.asarray(through <= 0.5 * given, np.bool_)
 
     @cached_property
     def shorts(self) -> NDArray[np.bool_]:

@@ -106,17 +106,25 @@ class Faults:
         head = self._head(feed)
         if head is None or feed.fuse is None:
             return None
-        circuit = self.basis.circuit
-        part = circuit.parts[head.battery.owner]
+        battery = head.battery.owner
         out = head.ohm + feed.fuse.ohm + ohm
         back = self._shell_ohm.get(head.battery.b)
         return Fault(
-            part.id,
-            battery_emf(circuit, part, "resting"),
-            battery_inner_ohm(circuit, part),
+            battery,
+            *self._source(battery),
             out,
             out if back is None else back,
         )
+
+    def _source(self, battery: str) -> tuple[float, float]:
+        """Return the rest voltage and the inner resistance of a battery."""
+        circuit = self.basis.circuit
+        part = circuit.parts[battery]
+
+        def make() -> tuple[float, float]:
+            return battery_emf(circuit, part, "resting"), battery_inner_ohm(circuit, part)
+
+        return self.basis.network.frame.kept("battery", battery, (part,), make)
 
     def _head(self, feed: Feed) -> _Head | None:
         """Return the best way from a battery to the near side of a fuse."""

@@ -23,13 +23,13 @@ def shorts(survey: Survey) -> Bools:
     sources = [i for i, e in enumerate(net.edges) if e.role == "source"]
     given, used = -_watts(survey, sources), _watts(survey, users)
     # A source that is charged by another one is a user of it.
-    out = np.where(given > 0.0, given, 0.0).sum(axis=1)
-    used_all = used.sum(axis=1) - np.where(given < 0.0, given, 0.0).sum(axis=1)
+    out = np.where(given > 0.0, given, 0.0).sum(axis=0)
+    used_all = used.sum(axis=0) - np.where(given < 0.0, given, 0.0).sum(axis=0)
     return np.asarray((out > 1.0) & (used_all < (1.0 - LOST) * out), np.bool_)
 
 
 def _watts(survey: Survey, edges: list[int]) -> Floats:
-    """Return the power each edge takes, shape (states, edges)."""
-    net = survey.solver.network
-    across = survey.volts[:, net.a[edges]] - survey.volts[:, net.b[edges]]
-    return np.asarray(across * survey.amps[:, edges], np.float64)
+    """Return the power each edge takes, shape (edges, states)."""
+    net, volts = survey.solver.network, survey.volts.T
+    across = volts[net.a[edges]] - volts[net.b[edges]]
+    return np.asarray(across * survey.amps.T[edges], np.float64)
