@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from app.scene.geometry import GRID, SheetGeometry
@@ -74,6 +74,28 @@ def as_drawn(sheet: Sheet, geometry: SheetGeometry) -> Sheet:
     auto = {k: p for k, p in geometry.places.items() if k in geometry.auto}  # in their order
     routes = {} if geometry.stood_in else sheet.routes
     return replace(sheet, places={**sheet.places, **auto}, routes=routes)
+
+
+def as_seen(circuit: Circuit, seen: Mapping[str, SheetGeometry]) -> Circuit:
+    """Return the circuit with the places written that the automatic layout made on some sheets.
+
+    What goes out of the program, to a file or onto paper, looks as the person saw it; the circuit
+    that is open is not changed by it. Places of a layout that stands in for another are left out.
+    """
+    sheets = dict(circuit.sheets)
+    placed = {p.part for s in sheets.values() for p in s.places.values()}
+    for key, geometry in seen.items():
+        sheet = sheets.get(key) or Sheet(key, geometry.sheet.name)
+        new = {
+            k: p
+            for k, p in geometry.places.items()
+            if k in geometry.auto and k not in sheet.places and p.part not in placed
+        }
+        new = {k: p for k, p in new.items() if p.part in circuit.parts}
+        if new and not geometry.stood_in and (key in sheets or not sheets):
+            sheets[key] = replace(sheet, places={**sheet.places, **new})
+            placed |= {p.part for p in new.values()}
+    return circuit if sheets == circuit.sheets else replace(circuit, sheets=sheets)
 
 
 def with_places(circuit: Circuit, sheet: Sheet, geometry: SheetGeometry, change: Change) -> Change:

@@ -37,12 +37,15 @@ def demo() -> Circuit:
         return blank()
 
 
-def draw(session: Session, path: Path) -> str:
-    """Draw the sheet shown to a file and return a sentence about it."""
+def draw(session: Session, path: Path, circuit: Circuit | None = None) -> str:
+    """Draw the sheet shown to a file and return a sentence about it.
+
+    The circuit is that of the session where none is told, such as one with more places.
+    """
     from app.export import export
 
     try:
-        export(session.circuit, path, session.analysis, session.sheet.id)
+        export(circuit or session.circuit, path, session.analysis, session.sheet.id)
     except (OSError, ValueError) as error:
         return f"{path.name} is not drawn: {error}"
     return f"Drawn to {path.name}."

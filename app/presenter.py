@@ -7,6 +7,7 @@ from dataclasses import replace
 from PySide6.QtCore import QObject
 
 from app.analysis import Analysis
+from app.scene.geometry import SheetGeometry
 from app.scene.guests import guests_by_host
 from app.scene.painted import (
     PaintedPart,
@@ -15,7 +16,7 @@ from app.scene.painted import (
     painted_wire,
     with_guests,
 )
-from app.scene.sheet_scene import Layouts, SheetScene
+from app.scene.sheet_scene import Layouts, SheetScene, own_layout
 from app.session import Session
 from app.whereabouts import let_go
 from model.circuit import Circuit
@@ -48,6 +49,11 @@ class Presenter(QObject):
             let_go(self._layouts, self.session.circuit)
         self.scene.show_circuit(self.session.circuit, self.session.sheet)
         self.show_state()
+
+    def seen(self) -> dict[str, SheetGeometry]:
+        """Return the layouts of the sheets that were shown, by their ids; the latest one first."""
+        others = {k: own_layout(made) for k, made in self._layouts.items() if k}
+        return {self._sheet: self.scene.layout_seen(), **others}
 
     def show_state(self) -> None:
         """Give the items what the latest analysis says."""

@@ -16,7 +16,7 @@ SHEET_KEYS: tuple[tuple[str, str], ...] = (
     ("Return", "opens the typed line empty, in Draw"),
     (
         "Arrows",
-        "move the piece held for bending, what is selected, or the cursor; with Shift five times",
+        "move the piece held, what is selected, or the cursor; with Shift five times as far",
     ),
     ("Tab", "goes to the next part or wire; Shift+Tab to the one before"),
     ("Space", "operates the selected control; Shift+Space backwards, Ctrl+Space keeps it held"),

@@ -82,7 +82,7 @@ class FileActs(QObject):
             self.window.tell("This file was made by a later version: save it under another name.")
             return False
         try:
-            files.save(self.session.circuit, path)
+            files.save(self._as_seen(), path)
         except FileError as error:
             self.window.tell(str(error))
             return False
@@ -104,7 +104,7 @@ class FileActs(QObject):
         start = Path(self.session.path or "sheet").with_suffix(".pdf")
         path = self.window.ask.draw_path(self.window, str(start))
         if path is not None:
-            self.window.tell(files.draw(self.session, path))
+            self.window.tell(files.draw(self.session, path, self._as_seen()))
 
     def do_print(self) -> None:
         """Show the sheets as they will be on paper, to be printed or not."""
@@ -113,7 +113,11 @@ class FileActs(QObject):
 
     def _on_pages(self, device: QPagedPaintDevice) -> None:
         """Paint every sheet onto the pages of a printer or of its preview."""
-        print_sheets(device, self.session.circuit, self.session.analysis)
+        print_sheets(device, self._as_seen(), self.session.analysis)
+
+    def _as_seen(self) -> Circuit:
+        """Return the circuit as it goes out: parts that no one placed stand where they are seen."""
+        return acts.as_seen(self.session.circuit, self.window.presenter.seen())
 
     def do_quit(self) -> None:
         """Close the window."""

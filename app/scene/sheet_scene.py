@@ -28,6 +28,12 @@ Layouts = tuple[Sizes | None, SheetGeometry, SheetGeometry]
 """Sizes, the layout with cards of these sizes, and that with cards of the other theme's."""
 
 
+def own_layout(layouts: Layouts) -> SheetGeometry:
+    """Return the layout that is a sheet's own: that of ordinary cards, where it was shown."""
+    sizes, here, other = layouts
+    return other if sizes is not None and (other.places or here.stood_in) else here
+
+
 class SheetScene(MirrorScene):
     """Items for everything on one sheet, by id."""
 
@@ -60,6 +66,10 @@ class SheetScene(MirrorScene):
     def forget_layout(self) -> None:
         """Lay out anew the parts that no one has placed."""
         self.geometry = self._other = SheetGeometry()
+
+    def layout_seen(self) -> SheetGeometry:
+        """Return the layout of this sheet, that of the other theme where one stands in for it."""
+        return own_layout((self.sizes, self.geometry, self._other))
 
     def change_layout(self, to: Layouts | None) -> Layouts:
         """Take the layouts of another sheet, None where they are to be made; return those left."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -92,17 +93,23 @@ def test_a_place_that_cannot_be_written_is_told(hands: Hands) -> None:
     assert hands.window.isWindowModified()
 
 
-def test_a_file_without_positions_stays_without_them(hands: Hands) -> None:
-    """Looking at a circuit that nobody laid out writes no layout into its file."""
+def test_a_copy_of_a_file_without_positions_has_them_as_seen(hands: Hands) -> None:
+    """All else is as it was, and the file that was looked at is not written."""
     source = Path(__file__).parents[1] / "circuits" / "C07.voltwalk"
+    before = source.read_bytes()
     hands.answers.path = source
     hands.key(Qt.Key.Key_O, CONTROL)
-    assert len(hands.window.scene.geometry.places) == len(hands.circuit.parts)
-    hands.answers.path = hands.folder / "copy.voltwalk"
+    seen = hands.window.scene.geometry.places
+    assert len(seen) == len(hands.circuit.parts)
+    copy = hands.answers.path = hands.folder / "copy.voltwalk"
     hands.key(Qt.Key.Key_S, CONTROL | Qt.KeyboardModifier.ShiftModifier)
     from model.file import dumps, load
 
-    assert hands.answers.path.read_text(encoding="utf-8") == dumps(load(source).circuit)
+    kept = load(copy).circuit
+    (sheet,) = kept.sheets.values()
+    assert sheet.places == seen
+    assert dumps(replace(kept, sheets={})) == dumps(replace(load(source).circuit, sheets={}))
+    assert source.read_bytes() == before
 
 
 @pytest.mark.parametrize("ending", ["svg", "pdf", "png"])
