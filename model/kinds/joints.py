@@ -22,6 +22,15 @@ WAY = RatingSpec(
 WAY_A = RatingSpec(
     "way_a", "current of a way", "current", 10.0, "UL 310 push-on blades on 16 AWG, 30 K rise"
 )
+WAY_FORMS = (
+    "not known", "push-on-2.8", "push-on-6.3", "push-on-9.5", "sealed-1.5", "sealed-20",
+    "sealed-16", "sealed-12", "circular-16", "circular-12", "circular-8", "circular-4",
+    "circular-0",
+)  # fmt: skip
+"""Contacts of connectors by their ids in the table of joints."""
+WAY_FORM = RatingSpec(
+    "way_form", "contacts of the ways", "choice", WAY_FORMS[0], src.COMMON, choices=WAY_FORMS
+)
 SPLICE = Kind(
     "splice",
     "Splice",
@@ -77,7 +86,7 @@ CONNECTOR = Kind(
     "joint",
     "X",
     Body(()),
-    (WAY, WAY_A),
+    (WAY, WAY_A, WAY_FORM),
     shape="ways",
     ways=4,
     aliases=("connector", "plug"),

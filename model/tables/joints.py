@@ -8,6 +8,7 @@ from model.tables.store import SizeRow, Table, find, read
 from model.wiresize import Size
 
 SAME_AREA = 1e-9
+NARROWER = {"push-on-9.5": ("push-on-6.3",)}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,3 +87,21 @@ def joint_resistance(joint_id: str) -> JointResistance:
 def joint_rule(rule_id: str) -> JointRule:
     """Return a figure of practice, such as ``rings-on-a-stud``."""
     return find(joint_file().rules, rule_id, "rule of joints")
+
+
+def form_current(form_id: str, size: Size | None) -> tuple[Table, float] | None:
+    """Return the table and the amperes of a connector's contact, by the wire in it where it counts.
+
+    A wire below the rows of a wide push-on terminal counts as in the next narrower one, for whose
+    crimp it is made. None where the wire decides and is not known, or is below every row.
+    """
+    file = joint_file()
+    for contact in file.contacts:
+        if contact.id == form_id:
+            return contact, contact.a
+    known = {t.id: t for t in file.by_wire}
+    for one in (form_id, *NARROWER.get(form_id, ())):
+        held = terminal_current_a(one, size) if size is not None and one in known else None
+        if held is not None:
+            return known[one], held
+    return None
