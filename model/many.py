@@ -21,8 +21,6 @@ from model.updates import LOG_CUT, MOST_ROUNDS, Updates
 CHUNK = 128
 MOST_CONTACTS = 48
 """Contacts that a state may move to be reckoned here: its system grows with their square."""
-Moves = tuple[tuple[int, float], ...]
-"""Contacts, by their column, and the siemens added to each."""
 
 
 class ManyUpdates:
@@ -55,7 +53,6 @@ class ManyUpdates:
         joined = self._solved.joined
         self._joined: Bools = joined[net.a[edges]] & joined[net.b[edges]]
         self._in = np.array([a in near.state.pulled for a in self._coils.armatures], np.bool_)
-        self._position: dict[tuple[int, int], Moves] = {}
         self._turned = near.turned(self._coils.armatures)
 
     def settle(self, rows: Ints, start: Bools, go_on: Callable[[], bool]) -> Iterator[Stack]:
@@ -83,7 +80,7 @@ class ManyUpdates:
 
     def _chunk(self, rows: Ints, start: Bools) -> Stack:
         """Move all armatures of every state until they rest."""
-        put = self._put_controls(rows)
+        put = self._near.put(rows)
         pulled, done = start.copy(), np.zeros(len(rows), np.bool_)
         early = np.full(len(rows), self._state.setting.moment == "early")
         by, pushed = put.copy(), np.zeros_like(put)
@@ -147,19 +144,6 @@ class ManyUpdates:
         solved = np.linalg.solve(small, (add * self._across[which])[:, :, None])[:, :, 0]
         pushed[some[rows], contacts] = solved[rows, rank]
         return fine
-
-    def _put_controls(self, rows: Ints) -> Floats:
-        """Return the siemens that every contact gains by positions, shape (states, contacts)."""
-        by = np.zeros((len(rows), len(self._contacts)))
-        where = np.nonzero(self._near.otherwise(rows))
-        for row, column, number in zip(*(w.tolist() for w in where), rows[where].tolist(),
-                                       strict=True):  # fmt: skip
-            key = (column, number)
-            if key not in self._position:
-                self._position[key] = self._near.moves(*self._near.stands.at(*key))
-            for contact, gain in self._position[key]:
-                by[row, contact] = gain
-        return by
 
 
 def _sparse(rows: Floats | Bools) -> Any:

@@ -173,10 +173,13 @@ class Network:
         return self.index[SHELL_NODE]
 
     def of_role(self, *roles: str) -> Iterator[tuple[int, Edge]]:
-        """Yield index and edge of every edge with one of these roles."""
-        indices = sorted(i for role in set(roles) for i in self._by_role.get(role, ()))
-        for index in indices:
-            yield index, self.edges[index]
+        """Return index and edge of every edge with one of these roles, in order."""
+        edges, by_role = self.edges, self._by_role
+        if len(roles) == 1:
+            indices = by_role.get(roles[0], [])
+        else:
+            indices = sorted(i for role in set(roles) for i in by_role.get(role, ()))
+        return iter([(index, edges[index]) for index in indices])
 
     @property
     def _by_role(self) -> dict[str, list[int]]:

@@ -127,7 +127,8 @@ class Survey:
 
     def _let_go(self) -> None:
         """Add what is left when buttons are let go while relays are in."""
-        springs = springs_of(self.circuit)
+        frame = self.solver.network.frame
+        springs = frame.fact("springs", lambda: springs_of(self.circuit))
         if not springs:
             return
         released = [(r, let_go(r.setting, springs)) for r in self._rows if r.pulled]

@@ -17,6 +17,7 @@ from model.anchor import columns_of
 from model.kinds.body import Contact
 from model.linear import Bools, Floats, Ints
 from model.lowrank import CUT, devices_stay
+from model.network import Network
 from model.solver import Solver
 from model.stands import Stands
 from model.state import State
@@ -63,9 +64,7 @@ class Updates:
         self._coils, self.state = solver.coils, state
         self._conductor = solver.conductor
         net = state.network
-        self.edges: Ints = np.array(
-            [i for i, e in net.of_role("contact") if isinstance(e.inner, Contact)], np.intp
-        )
+        self.edges: Ints = net.frame.fact("contact edges", lambda: _contacts(net))
         rests = self._conductor.rests
         by_control = self._conductor.by_control
         self.stands = net.frame.fact(
@@ -171,9 +170,39 @@ class Updates:
             found.update(self._put(self._conductor.by_armature.get(armature, ()), where))
         return found
 
-    def moves(self, owner: str, position: str) -> tuple[tuple[int, float], ...]:
-        """Return the contacts of a control in a position: column, and siemens gained."""
-        return self._gains(self._put(self._conductor.by_control[owner], position))
+    def put(self, rows: Ints) -> Floats:
+        """Return the siemens that contacts gain by positions, shape (settings, contacts).
+
+        Parameters
+        ----------
+        rows
+            Where the controls stand, by `stands`, shape (settings, controls).
+        """
+        known: dict[tuple[int, int], list[tuple[int, bool]]]
+        known = self.state.network.frame.fact("contacts in position", dict)
+        some: list[tuple[int, int, bool]] = []
+        where = np.nonzero(self.otherwise(rows))
+        numbers = rows[where].tolist()
+        for row, *key in zip(*(w.tolist() for w in where), numbers, strict=True):
+            column, number = key
+            if (column, number) not in known:
+                known[column, number] = self._in_position(column, number)
+            some += [(row, place, closed) for place, closed in known[column, number]]
+        by = np.zeros((len(rows), len(self.edges)))
+        if some:
+            self._gain(by, *map(np.array, zip(*some, strict=True)))
+        return by
+
+    def _in_position(self, column: int, number: int) -> list[tuple[int, bool]]:
+        """Return the contacts of a control, with whether they are closed in a position."""
+        owner, position = self.stands.at(column, number)
+        contacts = self._conductor.by_control[owner]
+        return [(self._place[index], position in contact.closed) for index, contact in contacts]
+
+    def _gain(self, by: Floats, rows: Ints, places: Ints, closed: Bools) -> None:
+        """Write what contacts gain against the state when they are closed or open."""
+        at = self.edges[places]
+        by[rows, places] = closed * self._conductor.closed_s(at) - self.state.solved.g[at]
 
     def turned(self, armatures: Sequence[Armature]) -> Floats:
         """Return the siemens that contacts gain where armatures turn, (armatures, contacts)."""
@@ -185,14 +214,8 @@ class Updates:
         ]
         by = np.zeros((len(armatures), len(self.edges)))
         if some:
-            rows, places, closed = map(np.array, zip(*some, strict=True))
-            at = self.edges[places]
-            by[rows, places] = closed * self._conductor.closed_s(at) - self.state.solved.g[at]
+            self._gain(by, *map(np.array, zip(*some, strict=True)))
         return by
-
-    def _gains(self, wanted: dict[int, float]) -> tuple[tuple[int, float], ...]:
-        """Return conductances as gains against the state's, by column."""
-        return tuple((self._place[i], s - self.state.solved.g[i]) for i, s in wanted.items())
 
     def _put(self, contacts: Iterable[tuple[int, Contact]], where: str) -> dict[int, float]:
         """Return the contacts that change with a position, with their conductance in it."""
@@ -201,6 +224,12 @@ class Updates:
             for i, contact in contacts
         }
         return {i: s for i, s in wanted.items() if s != self.state.solved.g[i]}
+
+
+def _contacts(network: Network) -> Ints:
+    """Return the indices of the contacts."""
+    some = [i for i, e in network.of_role("contact") if isinstance(e.inner, Contact)]
+    return np.array(some, np.intp)
 
 
 def _singular(small: Floats) -> bool:

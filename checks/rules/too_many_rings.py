@@ -31,6 +31,7 @@ from checks.case import Case
 from checks.finding import ADVICE, Finding
 from checks.wording import listed
 from model.circuit import Wire
+from model.kinds.body import Terminal
 from model.lookup import body_of
 
 NAME = "too-many-rings"
@@ -52,12 +53,11 @@ GOOD = (_BASE,)
 
 def find(case: Case) -> Iterator[Finding]:
     """Yield a finding for every crowded stud."""
-    for part in case.circuit.parts.values():
+    for part_id, terminal in case.network.frame.fact(NAME, lambda: _shared(case)):
+        part = case.circuit.parts[part_id]
         most = case.number(part, "rings", MOST)
-        for terminal in body_of(case.circuit, part).terminals:
-            wires = case.wires_at(part.id, terminal.node)
-            if terminal.form not in ("ring", "stud") or len(wires) <= most:
-                continue
+        wires = case.wires_at(part_id, terminal.node)
+        if len(wires) > most:
             lowest = _thickest(case, wires)
             yield Finding(
                 rule=NAME,
@@ -70,6 +70,16 @@ def find(case: Case) -> Iterator[Finding]:
                         "count": float(len(wires)), "most": most, "lowest": listed(lowest)},
                 source=SOURCE,
             )  # fmt: skip
+
+
+def _shared(case: Case) -> list[tuple[str, Terminal]]:
+    """Return the studs with more than one ring, by part."""
+    return [
+        (part.id, terminal)
+        for part in case.circuit.parts.values()
+        for terminal in body_of(case.circuit, part).terminals
+        if terminal.form in ("ring", "stud") and len(case.wires_at(part.id, terminal.node)) > 1
+    ]
 
 
 def _thickest(case: Case, wires: list[Wire]) -> list[str]:
