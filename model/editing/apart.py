@@ -13,7 +13,7 @@ from model.circuit import Circuit, Part, Place, Sheet
 from model.editing.draft import Draft, Edit, listed
 from model.editing.errors import EditError
 from model.editing.room import Room, places_meant
-from model.kinds.body import Body, Coil
+from model.kinds.body import Body, Coil, Contact, Element
 from model.layout.sizes import Sizes
 from model.lookup import body_of, fresh_id, label
 
@@ -104,13 +104,35 @@ def _pieces_of(circuit: Circuit, part: Part, place: Place) -> tuple[tuple[str, .
     """Return the pieces of a part that is drawn as one."""
     if place.shows:
         raise EditError(f"{label(part)}: its coil and contacts are drawn apart already.")
-    found = pieces(body_of(circuit, part))
+    body = body_of(circuit, part)
+    found = pieces(body)
     if not found:
-        raise EditError(
-            f"{label(part)} is of one piece: only a coil that shares no terminal with the "
-            "contacts it moves is drawn apart from them."
-        )
+        raise EditError(_whole_since(label(part), body, dict(part.markings)))
     return found
+
+
+def _whole_since(name: str, body: Body, markings: dict[str, str]) -> str:
+    """Return in a sentence why a part stays of one piece."""
+    coils = [e for e in body.elements if isinstance(e, Coil)]
+    moved = [e for e in body.elements if isinstance(e, Contact) and e.by]
+    if not coils or not moved:
+        return f"{name} has no coil that moves contacts: only a relay's are drawn apart."
+    held = {n for e in coils for n in (e.a, e.b)}
+    others = {n for e in body.elements if e not in coils for n in _reached(body, e, held)}
+    shared = [markings.get(t.key, t.key) for t in body.terminals if t.node in held & others]
+    if not shared:
+        return f"{name} stays of one piece: not every terminal belongs to its coil or its contacts."
+    word = "terminal" if len(shared) == 1 else "terminals"
+    return (
+        f"{name} stays of one piece: its coil and its contacts share {word} {listed(shared)}, and "
+        "a terminal stands with its wires in one place only."
+    )
+
+
+def _reached(body: Body, element: Element, held: set[str]) -> set[str]:
+    """Return the nodes of what hangs on a coil's other side: contacts and loads, no suppression."""
+    ends = {element.a, element.b}
+    return set() if ends <= held and not isinstance(element, Contact) else ends
 
 
 def _parted(

@@ -158,7 +158,7 @@ def test_what_cannot_come_apart_says_so(hands: Hands) -> None:
     hands.window.view.setFocus()
     hands.select("M1")
     hands.key(Qt.Key.Key_B, CTRL)
-    assert "of one piece" in hands.window.notice.text()
+    assert "no coil that moves contacts" in hands.window.notice.text()
     hands.key(Qt.Key.Key_B, CTRL | ALT)
     assert "drawn apart" in hands.window.notice.text()
 

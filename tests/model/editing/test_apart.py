@@ -135,8 +135,8 @@ def test_a_layout_made_anew_keeps_the_pieces() -> None:
 @pytest.mark.parametrize(
     ("name", "part", "said"),
     [
-        ("indicators", "K1", "of one piece"),
-        ("fuel-pump", "M1", "of one piece"),
+        ("indicators", "K1", "coil and its contacts share terminal 49, and a terminal stands"),
+        ("fuel-pump", "M1", "M1 has no coil that moves contacts"),
         ("fuel-pump", "no part", "Select a relay"),
     ],
 )
@@ -164,3 +164,11 @@ def test_the_pieces_are_places_of_the_file_as_it_was() -> None:
     shown = [n for p in places_meant(after.sheets["s1"], [relay]) for n in p.shows]
     assert sorted(shown) == sorted(names)
     assert Place("c", relay).shows == ()
+
+
+def test_a_starter_says_which_terminal_its_solenoid_shares_with_its_motor() -> None:
+    circuit, sheet, relay = drawn()
+    starter = replace(circuit.parts[relay], kind="starter", markings=(("31", "frame"),))
+    other = replace(circuit, parts={**circuit.parts, relay: starter})
+    with pytest.raises(EditError, match="share terminal frame, and a terminal stands"):
+        draw_apart(other, sheet, [relay])
