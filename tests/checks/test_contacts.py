@@ -1,11 +1,13 @@
 """What contacts are made for, with figures worked out by hand.
 
-Published micro relay: 30 A resistive, 17 A motor with 65 A of start, 17 A lamp (rallyrace.net, as
-at hand), 17/30 taken as 0.55. Published cube relays: 40 A make, 30 A break, at 24 V 20 and 15 A.
+Published micro relay: 30 A resistive, 17 A motor with 65 A of start, 17 A lamp (rallyrace.net,
+verified), 17/30 taken as 0.55. Published cube relays: 40 A make, 30 A break, at 24 V 20 and 15 A.
 Filament lamps draw ten to fifteen times as they start (azmanual.top data book, p. 8).
 """
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -14,6 +16,7 @@ from checks.contacts import Ratings, ratings_of
 from checks.rules import contact_overload
 from checks.sketch import sketch
 from model.circuit import Settings
+from model.file.csv_table import read_table, with_table
 from model.kinds.body import Contact
 from model.lookup import body_of
 from tests.checks.rules.looking import look, places, settings
@@ -255,6 +258,20 @@ def test_starts_of_several_loads_add_up() -> None:
 
 
 SIX = "pump law=resistor resistance_ohm=2 start_multiple=3"
+
+
+def test_what_a_type_of_ones_own_states_comes_before_any_share() -> None:
+    text = "table,kit\nsource,maker's list K\n" \
+        "type,contact_a,contact_v,motor_a,break_a\nbig,40,12,30,36\n"  # fmt: skip
+    drawn = sketch("K1 relay-changeover", Settings(nominal_v=24.0))
+    circuit = with_table(drawn, read_table(text, "kit.csv"), "kit.csv")
+    (relay,) = (replace(p, type="big") for p in circuit.parts.values())
+    circuit = replace(circuit, parts={relay.id: relay})
+    make, rest = (c for c in body_of(circuit, relay).elements if isinstance(c, Contact))
+    found = [ratings_of(circuit, relay, c) for c in (make, rest)]
+    # 40 A at 12 V are 20 A at 24 V; 30 A of motor on 40 A stay three quarters of it.
+    assert [(f.resistive, f.amps["motor"]) for f in found if f] == [(20, 15), (18, 13.5)]
+    assert all(f and f.halved and not f.assumed and not f.broken for f in found)
 
 
 PART = {"fan": 0.55, "lamp": 0.55, "heater": 1.0}
