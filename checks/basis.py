@@ -57,6 +57,14 @@ class Use:
         return label(self.part)
 
 
+def _use(part: Part, index: int, edge: Edge) -> Use:
+    """Return a load or coil as the rules see it."""
+    inner = edge.inner
+    assert isinstance(inner, Coil | LoadPath)
+    draws = inner.draws if isinstance(inner, LoadPath) else "coil"
+    return Use(part, index, edge.element, edge.a, edge.b, inner.a, inner.b, draws)
+
+
 class Basis:
     """A circuit under its conditions, analysed.
 
@@ -100,11 +108,9 @@ class Basis:
 
     def _use(self, index: int, edge: Edge) -> Use:
         """Return a load or coil as the rules see it."""
-        inner = edge.inner
-        assert isinstance(inner, Coil | LoadPath)
-        draws = inner.draws if isinstance(inner, LoadPath) else "coil"
         part = self.circuit.parts[edge.owner]
-        return Use(part, index, edge.element, edge.a, edge.b, inner.a, inner.b, draws)
+        make = partial(_use, part, index, edge)
+        return self.network.frame.kept("use", index, (part,), make)
 
     def duty(self, use: Use) -> Duty:
         """Return the duty of a load, every field filled."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,8 +26,7 @@ FIXED = CONDUCTORS - {"contact", "diode"}
 """Roles that conduct whatever is switched."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """Volts lost in one conductor, counted along the current's way; `back` on the ground side."""
 
     edge: Edge
@@ -170,8 +170,12 @@ def joined(survey: Survey, rows: NDArray[np.intp]) -> tuple[Bools, Bools]:
 
 def _metal(net: Network) -> NDArray[np.intp]:
     """Return a number for every node, the same for those that never part."""
-    fixed = np.array([e.role in FIXED for e in net.edges], np.bool_)
-    return islands(net.count, net.a, net.b, fixed)
+
+    def make() -> NDArray[np.intp]:
+        fixed = np.array([e.role in FIXED for e in net.edges], np.bool_)
+        return islands(net.count, net.a, net.b, fixed)
+
+    return net.frame.fact("metal", make)
 
 
 def _spread(marked: Bools, links: list[tuple[int, int, Bools]]) -> None:

@@ -8,7 +8,8 @@ has of the whole.
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from operator import attrgetter
+from typing import NamedTuple
 
 from checks.case import Case
 from checks.finding import Datum
@@ -24,8 +25,7 @@ LEAST_PART = 0.02
 """A load with less than this of the lift is among the rest; a rest of less is not told."""
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(NamedTuple):
     """A load that is on: amperes of it that return through a place, and volts it lifts it by."""
 
     part: str
@@ -40,7 +40,7 @@ def shares(case: Case, row: int, node: int) -> list[Share]:
     """
     parts = _parts(case, row, node)
     found = [Share(part, amps, volts) for part, (amps, volts) in parts.items()]
-    return sorted(found, key=lambda s: (-s.volts, s.part))
+    return sorted(sorted(found, key=attrgetter("part")), key=attrgetter("volts"), reverse=True)
 
 
 def _parts(case: Case, row: int, node: int) -> dict[str, tuple[float, float]]:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import compress, pairwise
-from typing import overload
+from typing import NamedTuple, overload
 
 import numpy as np
 
@@ -41,8 +40,7 @@ Pair = tuple[Setting, frozenset[Armature]]
 __all__ = ["MOST_STATES", "States", "Survey", "settings_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(NamedTuple):
     """One state: what it was asked from, and what came out, at a place of some arrays."""
 
     setting: Setting

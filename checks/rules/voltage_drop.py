@@ -182,8 +182,7 @@ def _look(case: Case) -> _Look:
 def _load(case: Case, use: Use) -> _Load:
     """Return a load with its limits."""
     make = partial(_limited, case, use)
-    found = case.network.frame.kept("drop limits", use.edge, (use.part,), make)
-    return replace(found, use=use)
+    return case.network.frame.kept("drop limits", use.edge, (use,), make)
 
 
 def _limited(case: Case, use: Use) -> _Load:
