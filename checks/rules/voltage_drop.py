@@ -169,14 +169,37 @@ def _look(case: Case) -> _Look:
     working = np.array([x.working_v for x in loads])
     lacking = (greatest - across > shares[:, None]) | (across < working[:, None])
     lacking &= across > OFF_V
-    some = np.flatnonzero(lacking.any(axis=0))
-    if len(some):
-        fed, grounded = joined(case.survey, some)
-        lacking[:, some] &= (fed[a] & grounded[b] & ~grounded[a]) | (
-            fed[b] & grounded[a] & ~grounded[b]
-        )
+    _keep_live(case, lacking, (a, b), _first(lacking, greatest - across, across, working))
     cranking = np.array([s == "cranking" for s in case.survey.supplies], np.bool_)
     return _Look(loads, across, lacking, greatest, cranking)
+
+
+def _first(lacking: Bools, lost: Floats, across: Floats, working: Floats) -> Bools:
+    """Tell which states are looked at first: most lost, and least left where that is too little."""
+    first = np.zeros_like(lacking)
+    each = np.arange(len(lacking))
+    if lacking.size:
+        first[each, np.where(lacking, lost, -np.inf).argmax(axis=1)] = True
+        short = lacking & (across < working[:, None])
+        first[each, np.where(short, across, np.inf).argmin(axis=1)] |= short.any(axis=1)
+    found: Bools = first & lacking
+    return found
+
+
+def _keep_live(case: Case, lacking: Bools, ends: tuple[list[int], list[int]], first: Bools) -> None:
+    """Keep the states in which one end of a load is fed and the other grounded.
+
+    Where that is so in the states looked at first, the others are not asked.
+    """
+    for wanted in (first, lacking):
+        some = np.flatnonzero(wanted.any(axis=0))
+        if not len(some):
+            return
+        (a, b), (fed, grounded) = ends, joined(case.survey, some)
+        live = (fed[a] & grounded[b] & ~grounded[a]) | (fed[b] & grounded[a] & ~grounded[b])
+        if wanted is first and (live | ~first[:, some]).all():
+            return
+    lacking[:, some] &= live
 
 
 def _load(case: Case, use: Use) -> _Load:
