@@ -11,11 +11,6 @@ from model.tables.fuses import fuse_file, rule
 from model.tables.practice import allowance
 from model.wiresize import Size
 
-STRIP_A = (30.0, 40.0, 50.0, 60.0, 70.0, 80.0, 100.0, 125.0, 150.0, 175.0, 200.0, 225.0, 250.0)
-"""Ratings of strip fuses of the small form (ISO 8820-5), from memory."""
-GLASS_A = (1.0, 2.0, 3.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0)
-"""Ratings of glass fuses; common practice, no source."""
-
 RATED_AT_C = 25.0
 LEAST_LEFT = 0.1
 """Below this the straight line means nothing: no fuse is made for such surroundings."""
@@ -24,13 +19,7 @@ LEAST_LEFT = 0.1
 @cache
 def ratings_a(band: str) -> tuple[float, ...]:
     """Return the ratings that fuses of a band are sold in, rising; none for breakers."""
-    if band == "strip":
-        return STRIP_A
-    if band == "glass":
-        return GLASS_A
-    tables_of = {t.id: t for t in fuse_file().elements}
-    found = tables_of.get("maxi" if band == "blade-maxi" else band)
-    return tuple(sorted(row.rating_a for row in found.rows)) if found else ()
+    return next((t.ratings_a for t in fuse_file().sold if t.id == band), ())
 
 
 def fuse_ratings(circuit: Circuit, part: Part) -> tuple[float, ...]:

@@ -15,6 +15,7 @@ import numpy as np
 from checks.case import Case
 from checks.currents import is_starter
 from checks.sizing.advice import FUSE, RELAY, WIRE
+from checks.sizing.forms import OtherFuse
 from checks.stock import fuse_ratings, sizes_above
 from model.circuit import Circuit, Wire
 from model.kinds.relays import PLAIN
@@ -34,7 +35,7 @@ LEAST_SHARE = 0.05
 PLAIN_RELAYS = frozenset(k.key for k in PLAIN)
 BACK = "-"
 """Stands for the fuse of wires on the ground side."""
-Value = float | Size | RelayType
+Value = float | OtherFuse | Size | RelayType
 Groups = dict[tuple[str, tuple[str, ...]], dict[str, float]]
 """Wires with their greatest current, by fuse and the loads they carry."""
 
@@ -64,6 +65,8 @@ class Item:
             return "unknown"
         if isinstance(value, RelayType):
             return value.title
+        if isinstance(value, OtherFuse):
+            return f"{value.rating_a:g} A ({value.form.title})"
         return value.text() if isinstance(value, Size) else f"{value:g} A"
 
     def copper(self, circuit: Circuit, size: Size) -> float:

@@ -11,6 +11,7 @@ import numpy as np
 from checks.case import Case
 from checks.finding import ADVICE, DANGER, FAULT, UNKNOWN, Finding
 from checks.rule import Rule, rules
+from checks.sizing.forms import OtherFuse, with_fuse
 from checks.sizing.items import Item, Value
 from model.circuit import Circuit, Part
 from model.kinds.kind import Value as Stated
@@ -95,6 +96,8 @@ def with_values(circuit: Circuit, items: tuple[Item, ...], values: Values) -> Ci
 
 def with_value(circuit: Circuit, part: Part, value: Value) -> Part:
     """Return a fuse of another rating, or a relay of another type."""
+    if isinstance(value, OtherFuse):
+        return with_fuse(part, value)
     stated: dict[str, Stated]
     if isinstance(value, RelayType):
         stated = _of_type(circuit, part, value)

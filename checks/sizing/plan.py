@@ -11,10 +11,12 @@ from checks.case import Case, Use
 from checks.drops import Drop, drop_of
 from checks.flows import draws
 from checks.run import check
-from checks.sizing.advice import FUSE, RELAY, WIRE, Choice, Contact, Plan, Sized
+from checks.sizing.advice import FUSE, RELAY, WIRE, Choice, Contact, Plan, Sized, Tried
+from checks.sizing.forms import OtherFuse
 from checks.sizing.items import Item, items_of, present
 from checks.sizing.judges import BETTER, JUDGES, Values, findings_of, with_values
 from checks.sizing.rests import rests_on, source_of
+from checks.sizing.retry import search_forms
 from checks.sizing.search import Search, demand_of
 from model.changes import Change
 from model.circuit import Circuit
@@ -49,9 +51,8 @@ def plan_sizes(
     ways = list(_ways(case, wanted))
     chosen = frozenset(use.part.id for use, _, _ in ways)
     items = items_of(case, chosen, whole=not wanted)
-    search = Search(case, items, chosen, go_on)
-    search.run()
-    choices = tuple(_choice(case, search, i) for i in items)
+    search, others = search_forms(case, items, chosen, go_on)
+    choices = tuple(_choice(case, search, i, others.get(i.key, ())) for i in search.items)
     loads = tuple(_sized(case, use, drop, amps, choices) for use, drop, amps in ways)
     change = _change(case, search, _refused(choices), wanted)
     after = change.apply(circuit) if change else circuit
@@ -91,12 +92,13 @@ def _ways(case: Case, wanted: frozenset[str]) -> Iterator[tuple[Use, Drop, float
             yield use, drop, float(amps[row])
 
 
-def _choice(case: Case, search: Search, item: Item) -> Choice:
+def _choice(case: Case, search: Search, item: Item, others: tuple[Tried, ...]) -> Choice:
     """Return what the search found for one item."""
     value = search.values.get(item.key)
     nominal_v = case.nominal_v
     fits_a = (
         value.make_at(nominal_v) if isinstance(value, RelayType)
+        else value.rating_a if isinstance(value, OtherFuse)
         else None if isinstance(value, Size) else value
     )  # fmt: skip
     fits = "" if value is None else item.text(value)
@@ -114,7 +116,7 @@ def _choice(case: Case, search: Search, item: Item) -> Choice:
         fits_a,
         value if isinstance(value, Size) else None,
         item.amps,
-        tuple(tried),
+        (*others, *tried),
         search.stuck.get(item.key),
         source_of(case, item, value),
         _differs(case.circuit, item, value),
@@ -130,6 +132,8 @@ def _differs(circuit: Circuit, item: Item, value: object) -> bool:
         return not same or early or number(circuit, part, "coil_v") != nominal_v
     if isinstance(value, Size):
         return any(circuit.wires[w].size != value for w in item.wires)
+    if isinstance(value, OtherFuse):
+        return True
     return (
         value is not None and rating(circuit, circuit.parts[item.part], "rating_a").value != value
     )

@@ -52,6 +52,8 @@ class Search:
         The two demands that contradict each other, by item.
     set_aside
         Demands that nothing can meet.
+    cause
+        The finding that nothing cures, by item that is stuck.
     """
 
     def __init__(
@@ -67,6 +69,7 @@ class Search:
         self.tried: dict[Key, dict[str, Tried]] = {i.key: {} for i in items}
         self.stuck: dict[Key, Stuck] = {}
         self.set_aside: set[Demand] = set()
+        self.cause: dict[Key, Finding] = {}
         self._kept: set[Key] = set()
         self._quick = True
         self._last: dict[Key, Finding] = {}
@@ -82,6 +85,21 @@ class Search:
                 pass
             self._downwards()
         self._reasons()
+
+    def would_another_form_help(self, item: Item) -> bool:
+        """Tell whether a fuse of another form might meet what this one does not.
+
+        Where its ratings end, where it cannot break the short, and where it had to be larger for
+        a start than the wire behind it allows.
+        """
+        last = self._last.get(item.key)
+        started = last is not None and last.rule == "fuse-below-start"
+        if item.key in self.stuck:
+            return self.cause[item.key].rule in OF_FUSES or started
+        return started and any(
+            i.kind == WIRE and i.key in self.stuck and set(i.loads) & set(item.loads)
+            for i in self.items
+        )
 
     # --- upwards ----------------------------------------------------------------------------
 
@@ -249,6 +267,7 @@ class Search:
         blamed = list(self._about(finding, kind)) or list(self._on_the_way(finding))
         for item in blamed:
             self.stuck[item.key] = self._contradiction(item, finding)
+            self.cause[item.key] = finding
             self._kept.add(item.key)
 
     def _on_the_way(self, finding: Finding) -> Iterator[Item]:

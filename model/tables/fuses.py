@@ -49,6 +49,13 @@ class Style(Table):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Sold(Table):
+    """The ratings that a form of fuse is sold in, rising, by the id of its band."""
+
+    ratings_a: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ElementRow:
     """The element of one rating; None where no figure is known."""
 
@@ -103,6 +110,7 @@ class FuseFile:
     colours: tuple[BodyColours, ...]
     breakers: tuple[Table, ...]
     rules: tuple[Rule, ...]
+    sold: tuple[Sold, ...]
 
 
 @dataclass(frozen=True, slots=True)

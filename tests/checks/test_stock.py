@@ -9,7 +9,10 @@ from model.wiresize import Size
 
 def test_blade_fuses_come_in_their_usual_ratings() -> None:
     # ISO 8820-3 standard blades as listed by makers: 1 to 30 A (and more).
-    assert ratings_a("blade")[:11] == (1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30)
+    assert ratings_a("blade") == (1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 35, 40)
+    # High-current blades by the colours of their bodies (noiasca.rothschopf.net).
+    assert ratings_a("blade-maxi") == (20, 30, 40, 50, 60, 70, 80)
+    assert set(ratings_a("blade-mini")) < set(ratings_a("blade"))
     assert ratings_a("breaker") == ()
     assert list(ratings_a("strip")) == sorted(ratings_a("strip"))
 

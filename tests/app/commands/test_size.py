@@ -35,11 +35,22 @@ def test_every_load_comes_without_a_reference() -> None:
     assert [load["load"] for load in json.loads(out)["loads"]] == ["E1", "E2", "E3"]
 
 
-def test_where_nothing_fits_the_code_is_1_and_the_demands_are_named() -> None:
-    code, out, _ = _called("size", FAN, "M1")
+def test_where_nothing_fits_the_code_is_1_and_the_demands_are_named(tmp_path: Path) -> None:
+    huge = tmp_path / "huge.voltwalk"  # 400 A, more than any fuse carries for long
+    text = Path(FAN).read_text(encoding="utf-8")
+    huge.write_text(text.replace('"resistance_ohm": 0.57', '"resistance_ohm": 0.03'), "utf-8")
+    code, out, _ = _called("size", huge, "M1")
     assert code == 1
     assert "none fits" in out
     assert "Nothing fits." in out
+
+
+def test_where_no_blade_fuse_fits_a_large_one_is_tried_and_why_is_told() -> None:
+    code, out, _ = _called("size", FAN, "M1")
+    flat = " ".join(out.split())
+    assert code == 0
+    assert "fuse F1: now 40 A, smallest 30 A (blade fuse, high current)" in out
+    assert "not 1 to 40 A, blade fuse, standard: No fuse of this form fits: While M1" in flat
 
 
 def test_a_reference_that_is_none_is_a_wrong_call() -> None:

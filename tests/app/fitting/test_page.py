@@ -105,8 +105,13 @@ def test_the_axis_says_in_words_what_it_draws(hands: Hands) -> None:
     assert hands.window.session.look.theme.ink in colours
 
 
-def test_where_nothing_fits_both_demands_are_told_and_nothing_of_it_changes(hands: Hands) -> None:
-    page = opened(hands, FAN, "M1")
+def test_where_nothing_fits_both_demands_are_told_and_nothing_of_it_changes(
+    hands: Hands, tmp_path: Path
+) -> None:
+    huge = tmp_path / "huge.voltwalk"  # 400 A, more than any fuse carries for long
+    text = FAN.read_text(encoding="utf-8")
+    huge.write_text(text.replace('"resistance_ohm": 0.57', '"resistance_ohm": 0.03'), "utf-8")
+    page = opened(hands, huge, "M1")
     fuse = rows(page)["F1"]
     assert fuse.text(3) == "none"
     assert fuse.data(0, Qt.ItemDataRole.CheckStateRole) is None

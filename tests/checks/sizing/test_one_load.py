@@ -98,10 +98,11 @@ def test_every_smaller_one_has_its_reason() -> None:
 
 
 def test_where_nothing_fits_the_two_demands_are_named() -> None:
-    # 60 A running: the largest blade fuse is 40 A.
-    found = advised(0.2, 1.0, 0.1, 1.0)
+    # 180 A running are too much for any form: at 0.05 Ω the motor has no 9 V left.
+    found = advised(0.05, 1.0, 0.1, 0.5)
     assert found.fits is None and found.fits_a is None
     assert "No fuse of this form fits" in found.stuck
+    assert "Nor does one of 30 to 250 A, strip fuse" in found.stuck
     # A run so long that no size keeps within 3 %.
     far = advised(1.0, 1.0, 0.1, 400.0)
     assert far.fits is None
