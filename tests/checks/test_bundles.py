@@ -173,6 +173,7 @@ def test_overload_is_found_in_the_bundle_and_names_it() -> None:
 def test_a_fuse_is_held_against_the_bundle_too() -> None:
     """A 25 A fuse on 2.5 mm² (29 A) is right alone; with two loaded 23.9 A is less than it."""
     text = loads(15.0, 15.0).replace("rating_a=80", "rating_a=25")
+    text = text.replace("F1.2 S1.1 16", "F1.2 S1.1 2.5")  # no thicker wire before it
     alone = [f for f in fuse_above_wire.find(Case(sketch(text))) if "W1" in f.wires]
     both = fuse_above_wire.find(Case(sketch(text + "bundle B1 W1 W2")))
     found = [f for f in both if "W1" in f.wires]
