@@ -71,10 +71,12 @@ class Pieces(QObject):
 
     def finish(self, gesture: PieceGesture) -> None:
         """Make the steps of a held arrow one change, and go on holding the piece."""
+        before = self.points
         gesture.finish()
-        if self.wire and gesture.by != (0.0, 0.0):
+        moved = self.points != before
+        if moved:
             self.piece = gesture.piece_after()
-        self._show()
+        self._show(tell=moved)  # where it could not be moved, why not stays to be read
 
     def refresh(self) -> None:
         """Show the piece held on a sheet that is drawn anew."""
@@ -89,7 +91,7 @@ class Pieces(QObject):
             self.view.describe("")
             self.view.session.noticed.emit("")
 
-    def _show(self) -> None:
+    def _show(self, tell: bool = True) -> None:
         """Show the piece held, and say which it is."""
         points, circuit = self.points, self.view.session.circuit
         if len(points) < 2:
@@ -101,6 +103,8 @@ class Pieces(QObject):
         word = tr("{at} of {count}", at=self.piece + 1, count=len(points) - 1)
         here = QPointF(*middle(points, self.piece))
         self._mark.take(Draft(wire=way, lit=way, word=word, word_at=here))
+        if not tell:
+            return
         self.view.ensureVisible(way.boundingRect(), 40, 40)
         said = sentence(circuit, self.view.sheet_scene.geometry, self.wire, points, self.piece)
         self.view.describe(said)

@@ -20,6 +20,11 @@ class PieceGesture(SegmentGesture):
         self.piece = piece
         self.by = (0.0, 0.0)
 
+    @property
+    def is_blocked(self) -> bool:
+        """Whether the piece cannot be where it was moved to: a card is in its way."""
+        return bool(self._blocked(self._bent(self._there())))
+
     def nudge(self, dx: float, dy: float) -> None:
         """Move one step further."""
         self.by = (self.by[0] + dx, self.by[1] + dy)

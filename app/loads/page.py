@@ -6,6 +6,8 @@ the file as a rating of its part.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QLabel,
@@ -24,7 +26,7 @@ from app.session import Session
 from app.tr import tr
 from model.circuit import Circuit
 from model.errors import ModelError
-from model.lookup import kind_of
+from model.lookup import kind_of, label
 
 WHEN = ("When", "Together", "At speed", "At idle", "Battery lasts", "State")
 MEANT = {
@@ -177,6 +179,8 @@ class LoadsPage(QWidget):
             return
         spec = kind_of(circuit, circuit.parts[part_id]).specs[rating]
         try:
-            self.session.do(rating_change(circuit, part_id, spec, text))
+            change = rating_change(circuit, part_id, spec, text)
+            what = f"Share of time of {label(circuit.parts[part_id])}"
+            self.session.do(replace(change, label=what))
         except ModelError as error:
             self.session.noticed.emit(str(error))

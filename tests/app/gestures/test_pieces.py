@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
+from app.gestures.piece import PieceGesture
 from model.file import dumps, load, loads
 from model.layout.geometry import Point
 from tests.app.hands import Hands
@@ -142,6 +143,24 @@ def test_a_wire_found_by_tab_is_bent_without_a_mouse(bending: Hands) -> None:
             break
     bending.key(KEY.Key_W, CTRL)
     assert bending.window.view.pieces.wire == wanted
+
+
+def test_where_it_cannot_go_it_says_why_and_goes_on_holding(bending: Hands) -> None:
+    """W2 runs level above S2: far enough down that is in its way."""
+    bending.window.session.select(frozenset({bending.wire("W2").id}))
+    bending.key(KEY.Key_W, CTRL)
+    view, before, blocked = bending.window.view, bending.circuit, False
+    for _ in range(30):
+        QTest.keyPress(view, KEY.Key_Down)
+        gesture = view.gesture
+        assert isinstance(gesture, PieceGesture)
+        if blocked := gesture.is_blocked:
+            break
+    assert blocked
+    QTest.keyRelease(view, KEY.Key_Down)
+    bending.settle()
+    assert bending.circuit is before and view.pieces.wire
+    assert "A wire cannot run through" in bending.window.notice.text()
 
 
 def test_a_piece_cannot_be_moved_into_a_card(bending: Hands) -> None:
