@@ -149,6 +149,7 @@ def _finding(
         "share": running.share if runs else starting.share,
         "loads": listed(case.name(o) for o in owners),
         "kinds": _kinds(running, rated),
+        "draw": "draw" if len(owners) > 1 else "draws",
         "usual": listed(case.name(o) for o in usual),
     }
     for kind, amps in running.kinds.items():
@@ -218,7 +219,7 @@ def _starts(rated: Ratings, *, after: bool, usual: bool) -> str:
     if after:
         what = " As it closes, {start:current} flow"
     else:
-        what = "As {part} ({contact}) closes, {loads} draw {start:current}"
+        what = "As {part} ({contact}) closes, {loads} {draw} {start:current}"
     what += ", {times:count} times what runs"
     what += " (the usual start)" if after and usual else ""
     what += "; it is made to close on "

@@ -169,6 +169,7 @@ def test_the_numbers_of_a_start() -> None:
     (finding,) = look(contact_overload, text)
     assert finding.values["start"] == pytest.approx(6 * 12 / 1.2, rel=1e-3)
     assert finding.values["makes"] == pytest.approx(25 * 0.55 * 65 / 17, rel=1e-6)
+    assert "As S1 (1–2) closes, M1 draws 60 A, 6 times what runs" in finding.sentence()
     assert "M1 then stays on with S1 off" in finding.sentence()
 
 
@@ -255,6 +256,7 @@ def test_starts_of_several_loads_add_up() -> None:
     (finding,) = look(contact_overload, text)
     assert set(finding.parts) == {"S1", "M1", "M2", "M3", "M4"}
     assert finding.values["start"] == pytest.approx(72, rel=0.03)
+    assert "M1, M2, M3 and M4 draw 72 A" in finding.sentence()
 
 
 SIX = "pump law=resistor resistance_ohm=2 start_multiple=3"
