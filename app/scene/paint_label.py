@@ -31,7 +31,7 @@ def paint_label(
     sizes = theme.sizes or ORDINARY
     if not texts or zoom * sizes.label_px < HIDDEN * ORDINARY.label_px:
         return
-    if theme.codes and zoom < NUMBER_ONLY:
+    if theme.codes and not _fitting(texts, area.width(), zoom)[1]:
         texts = _with_code(texts, legible(sizes.label_px, zoom), area.width() - 4)
     roomy = sizes.label_reading_px > sizes.label_px
     px = fitted(texts[0], legible(sizes.label_px, zoom, LARGEST), area.width() - 4)

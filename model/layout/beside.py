@@ -27,6 +27,9 @@ FARTHER = (10, 20, 30)
 Size = tuple[float, float]
 """Width and height."""
 
+Spot = tuple[float, Rect, bool]
+"""What a place costs, the place, and whether it lies on the wire itself."""
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -43,7 +46,7 @@ class Line:
         points = path.points if wire.second is None else path.points[::-1]
         return Line(path, (points[-2], points[-1]))
 
-    def places(self, size: Size, beside: float, finely: bool) -> Iterator[tuple[float, Rect]]:
+    def places(self, size: Size, beside: float, finely: bool) -> Iterator[Spot]:
         """Yield the places for a label of this size, with what each costs.
 
         `beside` is how far a label's edge stands off the wire; places lie closer to each other
@@ -54,7 +57,7 @@ class Line:
             yield from _beyond(self.tip, size, FARTHER if finely else FARTHER[:1])
 
 
-def _along(path: Path, size: Size, beside: float, finely: bool) -> Iterator[tuple[float, Rect]]:
+def _along(path: Path, size: Size, beside: float, finely: bool) -> Iterator[Spot]:
     """Yield the places along a way."""
     width, height = size
     stride, spare = (FINE, 0) if finely else (STRIDE, 2 * END_ROOM)
@@ -67,12 +70,12 @@ def _along(path: Path, size: Size, beside: float, finely: bool) -> Iterator[tupl
             base = rank * 6 + abs(off) / 25
             at = (middle[0] + off, middle[1]) if level else (middle[0], middle[1] + off)
             found = _beside_level(at, size, beside) if level else _beside_upright(at, size, beside)
-            for cost, rect in found:
-                if cost < ON_WIRE or room >= 0:
-                    yield base + cost, rect
+            for cost, rect, own in found:
+                if not own or room >= 0:
+                    yield base + cost, rect, own
 
 
-def _beyond(tip: Stretch, size: Size, distances: tuple[int, ...]) -> Iterator[tuple[float, Rect]]:
+def _beyond(tip: Stretch, size: Size, distances: tuple[int, ...]) -> Iterator[Spot]:
     """Yield the places beyond an open end: in line with it, then a little to either side."""
     (ax, ay), (bx, by) = tip
     w, h = size
@@ -81,7 +84,7 @@ def _beyond(tip: Stretch, size: Size, distances: tuple[int, ...]) -> Iterator[tu
         top = by - h / 2 if ay == by else by + far if by > ay else by - far - h
         for aside in ASIDE:
             dx, dy = (aside, 0) if ax == bx else (0, aside)
-            yield far + abs(aside), Rect(left + dx, top + dy, w, h)
+            yield far + abs(aside), Rect(left + dx, top + dy, w, h), False
 
 
 def _length(stretch: Stretch) -> float:
@@ -97,17 +100,17 @@ def _offsets(reach: float, stride: float) -> Iterator[float]:
         yield -i * stride
 
 
-def _beside_level(at: Point, size: Size, beside: float) -> Iterator[tuple[float, Rect]]:
+def _beside_level(at: Point, size: Size, beside: float) -> Iterator[Spot]:
     """Yield the places above, below and on a level stretch, with what each costs."""
     (x, y), (w, h) = at, size
-    yield 0, Rect(x - w / 2, y - beside - h, w, h)
-    yield 3, Rect(x - w / 2, y + beside, w, h)
-    yield ON_WIRE, Rect(x - w / 2, y - h / 2, w, h)
+    yield 0, Rect(x - w / 2, y - beside - h, w, h), False
+    yield 3, Rect(x - w / 2, y + beside, w, h), False
+    yield ON_WIRE, Rect(x - w / 2, y - h / 2, w, h), True
 
 
-def _beside_upright(at: Point, size: Size, beside: float) -> Iterator[tuple[float, Rect]]:
+def _beside_upright(at: Point, size: Size, beside: float) -> Iterator[Spot]:
     """Yield the places right of, left of and on an upright stretch, with what each costs."""
     (x, y), (w, h) = at, size
-    yield 0, Rect(x + beside, y - h / 2, w, h)
-    yield 2, Rect(x - beside - w, y - h / 2, w, h)
-    yield ON_WIRE, Rect(x - w / 2, y - h / 2, w, h)
+    yield 0, Rect(x + beside, y - h / 2, w, h), False
+    yield 2, Rect(x - beside - w, y - h / 2, w, h), False
+    yield ON_WIRE, Rect(x - w / 2, y - h / 2, w, h), True

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from itertools import pairwise
-from math import ceil, floor
+from math import ceil, floor, inf
 
 import numpy as np
 from numpy.typing import NDArray
 
 from model.circuit import Sheet
-from model.layout.beside import Line
+from model.layout.beside import Line, Spot
 from model.layout.geometry import Rect, united
 from model.layout.path import Path
 from model.layout.shape import Card
@@ -42,29 +42,33 @@ class Board:
         for path in paths.values():
             self._wire(path)
 
-    def put(self, line: Line, text: str, *, finely: bool = False) -> Rect | None:
-        """Take the place where a label disturbs least; None when nothing is free."""
+    def put(self, line: Line, text: str, *, finely: bool = False, most: float = inf) -> Rect | None:
+        """Take the place where a label disturbs least; None when none costs less than `most`."""
         self._line(line.path, -1)
-        best = self._least(line.places(self.sizes.label_area(text), self.sizes.beside, finely))
+        places = line.places(self.sizes.label_area(text), self.sizes.beside, finely)
+        best = self._least(places, most)
         self._line(line.path, 1)
         if best is not None:
             self.mark(best, 1)
         return best
 
-    def _least(self, places: Iterable[tuple[float, Rect]]) -> Rect | None:
-        """Return the free place that costs least, other wires under it counted."""
-        best: tuple[float, Rect] | None = None
-        for cost, rect in places:
-            if best is not None and cost >= best[0]:
+    def _least(self, places: Iterable[Spot], most: float) -> Rect | None:
+        """Return the free place that costs least, other wires under it counted.
+
+        A label beside its wire that covers another would be read as that one's.
+        """
+        best: Rect | None = None
+        for cost, rect, own in places:
+            if cost >= most:
                 continue
             rows, columns = self._cells(rect)
             if not self._within(rect) or self.hard[rows, columns].any():
                 continue
             covered = int(np.count_nonzero(self.wires[rows, columns]))
-            total = cost + (OVER_WIRE + covered if covered else 0)
-            if best is None or total < best[0]:
-                best = (total, rect)
-        return best[1] if best else None
+            total = cost + covered + (OVER_WIRE if covered and not own else 0)
+            if total < most:
+                best, most = rect, total
+        return best
 
     def hold(self, rect: Rect) -> bool:
         """Mark a rectangle if it is free; tell whether it was."""

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from model.circuit import Circuit, Sheet
 from model.layout.beside import Line
-from model.layout.board import Board
+from model.layout.board import OVER_WIRE, Board
 from model.layout.geometry import Rect
 from model.layout.path import Path
 from model.layout.shape import Card
@@ -80,26 +81,26 @@ class _Placing:
     def number(self, order: Sequence[str]) -> None:
         """Give every wire its number; where there is no room at once, it is looked for closer."""
         for wire in order:
-            self.found[wire] = self.put(wire, self.said[wire][0])
+            self.found[wire] = self.put(wire, self.said[wire][0], most=OVER_WIRE)
         moves = MOVES
         for wire in (w for w in order if self.found[w] is None):
             self.found[wire] = self.put(wire, self.said[wire][0], finely=True)
             if self.found[wire] is None:
                 moves -= self.make_room(wire, moves)
 
-    def put(self, wire: str, text: str, *, finely: bool = False) -> Label | None:
+    def put(self, wire: str, text: str, *, finely: bool = False, most: float = inf) -> Label | None:
         """Place a label of a wire."""
-        rect = self.board.put(self.lines[wire], text, finely=finely)
+        rect = self.board.put(self.lines[wire], text, finely=finely, most=most)
         return None if rect is None else Label(text, rect)
 
     def grow(self, wire: str) -> None:
-        """Let a label say as much as it has room for."""
+        """Let a label say as much as it has room for without covering other wires."""
         old = self.found[wire]
         if old is None:
             return
         for text in reversed(self.said[wire][1:]):
             self.board.mark(old.rect, -1)
-            new = self.put(wire, text)
+            new = self.put(wire, text, most=OVER_WIRE)
             if new is not None:
                 self.found[wire] = new
                 return

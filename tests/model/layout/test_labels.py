@@ -61,7 +61,7 @@ def test_the_place_beyond_an_open_end_is_in_line_with_it() -> None:
     wire = Wire("w", "W1", first=End("a", "2"))
     line = Line.of(wire, Path(((0.0, 0.0), (50.0, 0.0))))
     assert line.tip == ((0.0, 0.0), (50.0, 0.0))
-    assert any(r.x > 50 and r.centre[1] == 0 for _, r in line.places((30, 16), 11, False))
+    assert any(r.x > 50 and r.centre[1] == 0 for _, r, _ in line.places((30, 16), 11, False))
     other = Wire("w", "W1", second=End("a", "2"))
     assert Line.of(other, Path(((0.0, 50.0), (0.0, 0.0)))).tip == ((0.0, 0.0), (0.0, 50.0))
     joined = Wire("w", "W1", End("a", "2"), End("b", "1"))

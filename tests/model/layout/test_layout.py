@@ -133,6 +133,23 @@ def test_every_wire_of_a_reference_circuit_has_its_number(name: str) -> None:
     assert [w for w, found in made.labels.items() if found is None] == []
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_a_label_over_another_wire_lies_on_its_own(name: str) -> None:
+    """Beside its wire and over another it would be read as the other's."""
+    made = reference_drawn(name)
+    sized = {w: f"{wire.number} {wire.size}" for w, wire in made.circuit.wires.items()}
+    texts = {w: (made.circuit.wires[w].number, text) for w, text in sized.items()}
+    longer = place_labels(made.circuit, made.sheet, made.paths, made.cards, texts)
+    for wire, found in (*made.labels.items(), *longer.items()):
+        assert found
+        over = {
+            w
+            for w, path in made.paths.items()
+            if any(found.rect.crossed_by(*s) for s in pairwise(path.points))
+        }
+        assert not over or wire in over
+
+
 @pytest.mark.parametrize(("seed", "parts"), list(enumerate(SIZES)))
 def test_random_circuits_are_drawn_without_overlap(seed: int, parts: int) -> None:
     assert_good(drawn(random_circuit(seed, parts)))
