@@ -87,7 +87,7 @@ class _Limited(Router):
 
     def _plain(self, wire: str) -> Path | None:
         """Return a way of two bends at most that crosses nothing; None where there is none."""
-        both = self._ends(wire)
+        both = self.joined(wire)
         if any(len(j.port.spots) > 1 for j in both):
             return None
         gates = []

@@ -10,9 +10,10 @@ import pytest
 from model.circuit import Circuit, End, Part, Place, Sheet, Wire
 from model.layout import search
 from model.layout.card import cards
+from model.layout.finder import WORK
 from model.layout.path import Path
 from model.layout.place import arrange
-from model.layout.route import WORK, Router
+from model.layout.route import Router
 from model.lookup import body_of
 from tests.model.layout.circuits import random_circuit
 
