@@ -12,7 +12,8 @@ from math import inf
 from model.circuit import Circuit, Place
 from model.layout.choice import Choice
 from model.layout.drawing import Drawing
-from model.layout.polish import Drawn, Polish
+from model.layout.drawn import Drawn
+from model.layout.polish import Polish
 from model.layout.sizes import Sizes
 
 MOST_PARTS = 40

@@ -13,7 +13,8 @@ from dataclasses import replace
 
 from model.circuit import Circuit, Part, Place, Sheet
 from model.kinds.body import Body, Coil, Terminal
-from model.layout.build import Ask, build
+from model.layout.ask import Ask
+from model.layout.build import build
 from model.layout.shape import Card, Port, Spot
 from model.layout.sizes import COMPACT, ORDINARY, Sizes
 from model.lookup import body_of, kind_of

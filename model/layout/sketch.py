@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from model.layout.field import BLOCK, Cell, Costs, Field
-from model.layout.search import BEND
+from model.layout.relaxed import BEND
 
 REACH = 30
 """How many grid lines beyond the two ends are looked at."""

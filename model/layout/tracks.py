@@ -13,7 +13,7 @@ from model.layout.field import CROSS, Field
 from model.layout.geometry import Point
 from model.layout.joints import Joint, Joints
 from model.layout.path import Path
-from model.layout.search import BEND
+from model.layout.relaxed import BEND
 from model.layout.shape import Spot
 
 

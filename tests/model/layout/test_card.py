@@ -13,7 +13,8 @@ import pytest
 from model.circuit import Circuit, End, Part, Place, Wire
 from model.kinds import KINDS
 from model.kinds.body import Position
-from model.layout.build import KEPT, KEPT_BARE, Ask, _bare, build
+from model.layout.ask import Ask
+from model.layout.build import KEPT, KEPT_BARE, _bare, build
 from model.layout.card import Card, card, is_compact, joins
 from model.layout.geometry import OUTWARD, Rect
 from model.layout.sizes import COMPACT, ORDINARY, PACKED, ROOMY, Sizes

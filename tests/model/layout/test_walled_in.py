@@ -8,7 +8,7 @@ from itertools import pairwise, product
 import pytest
 
 from model.circuit import Circuit, End, Part, Place, Sheet, Wire
-from model.layout import search
+from model.layout import relaxed
 from model.layout.card import cards
 from model.layout.finder import WORK
 from model.layout.path import Path
@@ -70,15 +70,15 @@ def _within(a: tuple[float, float], b: tuple[float, float], left: float, right: 
 def _work(monkeypatch: pytest.MonkeyPatch, circuit: Circuit, sheet: Sheet) -> tuple[int, Router]:
     """Return how many cells are looked at while a sheet is wired."""
     looked = 0
-    plain = search._Relaxed.__init__
+    plain = relaxed.Relaxed.__init__
 
-    def counted(self: search._Relaxed, *args: object) -> None:
+    def counted(self: relaxed.Relaxed, *args: object) -> None:
         nonlocal looked
         plain(self, *args)  # type: ignore[arg-type]
         looked += self.sum_level.size
 
     with monkeypatch.context() as patch:
-        patch.setattr(search._Relaxed, "__init__", counted)
+        patch.setattr(relaxed.Relaxed, "__init__", counted)
         router = Router(circuit, sheet)
         router.route()
     return looked, router
