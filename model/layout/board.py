@@ -21,10 +21,15 @@ LARGEST = 3000
 """Most cells each way; there are no labels beyond."""
 MARGIN = 60
 OVER_WIRE = 40.0
+HARD = 100
+"""What counts as taken where places are looked for finely; less is what lies close to a bend."""
 
 
 class Board:
-    """What is taken on a sheet, in cells of five units: hard things and wires."""
+    """What is taken on a sheet, in cells of five units: hard things and wires.
+
+    A label keeps off the surroundings of bends, too, unless its place is looked for finely.
+    """
 
     def __init__(
         self, sheet: Sheet, cards: Mapping[str, Card], paths: Mapping[str, Path], sizes: Sizes
@@ -46,13 +51,13 @@ class Board:
         """Take the place where a label disturbs least; None when none costs less than `most`."""
         self._line(line.path, -1)
         places = line.places(self.sizes.label_area(text), self.sizes.beside, finely)
-        best = self._least(places, most)
+        best = self._least(places, most, HARD if finely else 1)
         self._line(line.path, 1)
         if best is not None:
             self.mark(best, 1)
         return best
 
-    def _least(self, places: Iterable[Spot], most: float) -> Rect | None:
+    def _least(self, places: Iterable[Spot], most: float, taken: int) -> Rect | None:
         """Return the free place that costs least, other wires under it counted.
 
         A label beside its wire that covers another would be read as that one's.
@@ -62,7 +67,7 @@ class Board:
             if cost >= most:
                 continue
             rows, columns = self._cells(rect)
-            if not self._within(rect) or self.hard[rows, columns].any():
+            if not self._within(rect) or (self.hard[rows, columns] >= taken).any():
                 continue
             covered = int(np.count_nonzero(self.wires[rows, columns]))
             total = cost + covered + (OVER_WIRE if covered and not own else 0)
@@ -79,7 +84,7 @@ class Board:
 
     def mark(self, rect: Rect, count: int) -> None:
         """Take (1) or free (-1) the cells of a rectangle."""
-        self.hard[self._cells(rect)] += count
+        self.hard[self._cells(rect)] += count * HARD
 
     def _within(self, rect: Rect) -> bool:
         """Tell whether a rectangle lies on the board."""
@@ -110,7 +115,8 @@ class Board:
 
     def _wire(self, path: Path) -> None:
         for bx, by in path.points:
-            self.mark(Rect(bx - 6, by - 6, 12, 12), 1)
+            self.mark(Rect(bx - 1, by - 1, 2, 2), 1)
+            self.hard[self._cells(Rect(bx - 6, by - 6, 12, 12))] += 1
         self._line(path, 1)
 
     def _line(self, path: Path, count: int) -> None:
