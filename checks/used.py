@@ -70,11 +70,14 @@ def rests_on(circuit: Circuit) -> tuple[str, ...]:
     if wires:
         names = listed(wire_label(circuit.wires[w]) for w in wires)
         found.append(f"Assumed: size or length of {names}.")
+    return (*found, *to_be_confirmed(circuit))
+
+
+def to_be_confirmed(circuit: Circuit) -> tuple[str, ...]:
+    """Return a sentence on the tables that nobody has confirmed, none where all are."""
     shaky = [t for t in tables_used(circuit) if t.standing in LOOK_AT]
-    if shaky:
-        said = "; ".join(f"{t.kind} {t.id} ({t.standing})" for t in shaky)
-        found.append(f"Tables to be confirmed: {said}.")
-    return tuple(found)
+    said = "; ".join(f"{t.kind} {t.id} ({t.standing})" for t in shaky)
+    return (f"Tables to be confirmed: {said}.",) if shaky else ()
 
 
 def own_sources(circuit: Circuit, parts: Iterable[str]) -> tuple[str, ...]:

@@ -103,7 +103,8 @@ equals sign is put in quotes: `--set 'S3="LOW, COLD"'`. Capitals need not match.
         "wires": {"W01": 8.146},         amperes from the first end to the second
         "currents": {"F1": 8.008,        amperes through all else inside the parts, from its first
                      "K1.coil": 0.137}   terminal to its second
-       }]}
+       }],
+     "rests_on": ["…"]}                  assumed sizes and lengths, tables to be confirmed
 
 Where `settled` is several, the step has `outcomes`, a list of each outcome with the fields from
 `engine` to `currents`; where it is none, it has `states`, those it runs through for ever. Its own
@@ -179,6 +180,7 @@ neither does, it counts as used all the time.
         "positions": {"S1": "ON"},       the state; empty for averages
         "engine": "stopped",             null for averages
         "half_lasts_h": null}],          hours to half of the batteries' charge; null: for ever
+     "rests_on": ["…"],                  assumed sizes and lengths, tables to be confirmed
      "battery_ah": 60.0,                 of the batteries on the ground side
      "battery_spare_ah": 30.0,           what they hold above half of it
      "battery_assumed": true,            one of them is not stated

@@ -17,6 +17,7 @@ from app.commands.verb import Verb
 from checks.balance import Balance, balances_of
 from checks.case import Case
 from checks.energy import Energy, Row, Scenario, energy_of
+from checks.used import rests_on
 from checks.wording import listed
 from model.circuit import Circuit
 from model.lookup import label
@@ -57,7 +58,8 @@ def _run(options: argparse.Namespace, talk: Talk) -> int:
     if options.json:
         head = {"file": name, "circuit": circuit.settings.title}
         supplies = [_balance_data(circuit, b) for b in balances]
-        talk.json(head | energy_data(circuit, names, energy) | {"supplies": supplies})
+        more = {"supplies": supplies, "rests_on": list(rests_on(circuit))}
+        talk.json(head | energy_data(circuit, names, energy) | more)
     else:
         talk.data(f"{circuit.settings.title or name}\n")
         for line in energy_lines(circuit, names, energy, talk):
@@ -196,6 +198,7 @@ def notes_of(circuit: Circuit, energy: Energy) -> Iterator[str]:
         some = dict.fromkeys(label(circuit.parts[r.part]) for r in energy.rows
                              if title in r.assumed)  # fmt: skip
         yield f"Usual {title} taken for {listed(some)}: it is not stated."
+    yield from rests_on(circuit)
 
 
 def _balance_data(circuit: Circuit, balance: Balance) -> dict[str, Any]:

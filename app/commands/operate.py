@@ -14,6 +14,7 @@ from app.commands.step_text import step_text
 from app.commands.steps import Operation, Step
 from app.commands.talk import Talk
 from app.commands.verb import Verb
+from checks.used import rests_on
 from model.solver import STEADY
 
 
@@ -64,11 +65,14 @@ def _run(options: argparse.Namespace, talk: Talk) -> int:
     for count, step in enumerate(steps, start=1):
         _tell(talk, count, step, last=count == len(steps))
     if options.json:
-        talk.json({"file": name, "circuit": circuit.settings.title, "steps": data})
+        talk.json({"file": name, "circuit": circuit.settings.title, "steps": data,
+                   "rests_on": list(rests_on(circuit))})  # fmt: skip
     else:
         talk.data(f"{circuit.settings.title or name}")
         for count, each in enumerate(data, start=1):
             talk.data("\n" + step_text(count, each))
+        for line in rests_on(circuit):
+            talk.data("\n" + talk.wrapped(line))
     steady = all(s.settled.settled == STEADY for s in steps)
     return ExitCode.GOOD if steady else ExitCode.FOUND
 

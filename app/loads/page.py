@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 
 from app.docks.fields import rating_change
 from app.loads.table import KEY, USE, LoadTable, Table
-from app.loads.told import cells, rests, scenario_cells, verdict
+from app.loads.told import CASES, balance_cells, cells, rests, scenario_cells, verdict
 from app.loads.working import Worked, Working
 from app.session import Session
 from app.tr import tr
@@ -130,8 +130,13 @@ class LoadsPage(QWidget):
         self.scenarios.clear()
         for column in GIVEN:
             self.scenarios.setColumnHidden(column, energy.rated_a <= 0.0)
+        supplies = [b for b in found.balances if b.supply in CASES]
+        cranking = any(b.supply == "cranking" for b in supplies)
         for scenario in energy.scenarios:
-            self.scenarios.add(scenario_cells(circuit, energy, scenario))
+            if scenario.name != "start" or not cranking:
+                self.scenarios.add(scenario_cells(circuit, energy, scenario))
+        for balance in supplies:
+            self.scenarios.add(balance_cells(circuit, energy, balance))
         self.rests.setPlainText("\n".join(rests(circuit, energy)))
         self.said.setText(verdict(energy))
 

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from app.tr import tr
 from checks.assumed import wires_assumed
+from checks.balance import Balance
 from checks.energy import Energy, Row, Scenario
+from checks.used import to_be_confirmed
 from checks.wording import listed
 from model.circuit import Circuit
 from model.lookup import label
+from model.states import Setting
 from model.units import show
 
 TITLES = {
@@ -18,6 +22,7 @@ TITLES = {
     "use": "On average",
     "start": "While starting",
 }
+CASES = {"charging": "Charging, most on", "cranking": "Cranking"}
 BATTERY_ALONE = ("rest", "start")
 """Scenarios in which no alternator gives anything."""
 NOTHING_A = 1e-6
@@ -56,6 +61,24 @@ def scenario_cells(circuit: Circuit, energy: Energy, scenario: Scenario) -> tupl
     )
 
 
+def balance_cells(circuit: Circuit, energy: Energy, balance: Balance) -> tuple[str, ...]:
+    """Return the case of charging or cranking, by itself: what flows at that supply's voltage."""
+    seconds = 3600.0 * balance.lasts_h
+    return (
+        tr(CASES[balance.supply]),
+        amps(balance.loads_a + balance.starter_a),
+        spare(balance.rated_left_a),
+        spare(balance.idle_left_a),
+        _long(seconds) if isfinite(seconds) and energy.capacity_ah > 0.0 else "–",
+        _positions(circuit, balance.setting),
+    )
+
+
+def spare(current_a: float | None) -> str:
+    """Return what is left for the battery, or missing; nothing where no alternator turns."""
+    return "–" if current_a is None else left(1e-9, 1e-9 - current_a)
+
+
 def title(scenario: Scenario) -> str:
     """Return the name of a scenario in the reader's language."""
     return tr(TITLES.get(scenario.name, scenario.name.capitalize()))
@@ -76,7 +99,10 @@ def lasting(energy: Energy, scenario: Scenario) -> str:
         return tr("no end")
     if scenario.name == "start" or energy.capacity_ah <= 0.0:
         return "–"
-    seconds = 3600.0 * energy.lasts_h(scenario.amps)
+    return _long(3600.0 * energy.lasts_h(scenario.amps))
+
+
+def _long(seconds: float) -> str:
     if seconds <= 0.0:
         return tr("is down to half")
     if seconds > 2 * DAY_S:
@@ -86,7 +112,11 @@ def lasting(energy: Energy, scenario: Scenario) -> str:
 
 def state_of(circuit: Circuit, scenario: Scenario) -> str:
     """Return the positions of a scenario's state, nothing for averages."""
-    positions = scenario.setting.positions if scenario.setting else {}
+    return _positions(circuit, scenario.setting)
+
+
+def _positions(circuit: Circuit, setting: Setting | None) -> str:
+    positions = setting.positions if setting else {}
     return ", ".join(f"{label(circuit.parts[k])} {v}" for k, v in positions.items())
 
 
@@ -118,6 +148,7 @@ def rests(circuit: Circuit, energy: Energy) -> Iterator[str]:
         names = listed(label(circuit.parts[r.part]) for r in energy.rows if what in r.assumed)
         yield tr("Usual {what} taken for {names}: it is not stated.", what=tr(what), names=names)
     yield from map(tr, wires_assumed(circuit))
+    yield from map(tr, to_be_confirmed(circuit))
 
 
 def _supply(energy: Energy) -> Iterator[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from app.aside import Aside
+from checks.balance import Balance, balances_of
 from checks.case import Case
 from checks.energy import Energy, energy_of
 from model.batch import Stopped
@@ -19,6 +20,7 @@ class Worked:
 
     circuit: Circuit
     energy: Energy
+    balances: tuple[Balance, ...] = ()
 
 
 class Working(Aside):
@@ -33,4 +35,7 @@ def _worked(circuit: Circuit, go_on: Callable[[], bool]) -> Worked:
     case = Case(circuit)
     if not go_on():
         raise Stopped
-    return Worked(circuit, energy_of(case))
+    energy = energy_of(case)
+    if not go_on():
+        raise Stopped
+    return Worked(circuit, energy, balances_of(circuit))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from model.file import dumps, load
 from tests.app.commands.calling import call
 
 ROOT = Path(__file__).parents[3]
@@ -76,3 +78,15 @@ def test_the_data_tell_who_gives_what() -> None:
     assert charging["idle_left_a"] == pytest.approx(27.5 - charging["average_a"])
     assert charging["half_lasts_h"] is None
     assert cases["cranking", "most"]["alternator_a"] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_what_rests_on_an_assumed_length_says_so_in_words_and_in_the_data(tmp_path: Path) -> None:
+    circuit = load(Path(PUMP)).circuit
+    wire = next(iter(circuit.wires.values()))
+    bare = replace(circuit, wires={**circuit.wires, wire.id: replace(wire, length_m=None)})
+    file = tmp_path / "bare.voltwalk"
+    file.write_text(dumps(bare), encoding="utf-8")
+    said = f"Assumed: size or length of {wire.number}."
+    assert said in call("loads", str(file)).out
+    assert call("loads", str(file), "--json").json["rests_on"] == [said]
+    assert "Assumed: size" not in call("loads", PUMP).out

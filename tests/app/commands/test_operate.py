@@ -9,7 +9,7 @@ import pytest
 
 from app.commands.readings import common, load_state
 from checks.sketch import sketch
-from model.file import dumps
+from model.file import dumps, load
 from tests.app.commands.calling import call, refused, written
 from tests.circuits import path
 
@@ -278,3 +278,15 @@ def test_a_wrong_call(words: tuple[str, ...], says: str) -> None:
 def test_a_wrong_later_step_writes_nothing() -> None:
     sentence = refused(2, "operate", C01, "--json", "--set", "S1=ON", "--set", "S9=ON")
     assert sentence.startswith("voltwalk: --set S9=ON: ")
+
+
+def test_what_rests_on_an_assumed_length_says_so_in_words_and_in_the_data(tmp_path: Path) -> None:
+    circuit = load(C01).circuit
+    wire = next(iter(circuit.wires.values()))
+    bare = replace(circuit, wires={**circuit.wires, wire.id: replace(wire, length_m=None)})
+    file = tmp_path / "bare.voltwalk"
+    file.write_text(dumps(bare), encoding="utf-8")
+    said = f"Assumed: size or length of {wire.number}."
+    assert said in call("operate", str(file)).out
+    assert call("operate", str(file), "--json").json["rests_on"] == [said]
+    assert "Assumed: size" not in call("operate", str(C01)).out

@@ -227,3 +227,12 @@ def test_the_same_key_puts_it_away_and_the_sheet_has_the_keys(hands: Hands) -> N
     page = opened(hands, sketch(TWO, PLAIN))
     hands.key(*ALT_9)
     assert not page.isVisible() and QApplication.focusWidget() is hands.window.view
+
+
+def test_charging_and_cranking_have_rows_of_their_own(hands: Hands) -> None:
+    """A battery without inner resistance holds 12 V: 9.02 A, and 60 and 30 A less that are left."""
+    page = opened(hands, sketch(TWO + ALTERNATOR, PLAIN))
+    now = scenarios(page)
+    assert now["Charging, most on"][:3] == ["9.02 A", "51 A left", "21 A left"]
+    assert now["Cranking"][1:3] == ["–", "–"]
+    assert now["Cranking"][4] == "S1 ON, S2 ON"
