@@ -229,7 +229,7 @@ def test_the_keys_of_check_are_those_listed() -> None:
 
 def test_the_keys_of_operate_are_those_listed() -> None:
     found = data("operate", str(EXAMPLES / "fuel-pump.voltwalk"), "--set", "S1=ON")
-    assert list(found) == ["file", "circuit", "steps"]
+    assert list(found) == ["file", "circuit", "steps", "rests_on"]
     rows = markdown.table(README, "key of a step", "holds")
     assert keys(rows, "key of a step") == list(found["steps"][0])
     (loads,) = (r for r in rows if r["key of a step"] == "`loads`")
