@@ -137,6 +137,14 @@ class WireItem(SheetItem):
         wire = self.shown[0] if self.shown else None
         return {e.part for e in (wire.first, wire.second) if e} if wire else set()
 
+    def ends_moved(self, wire: Wire, points: tuple[Point, ...]) -> set[str]:
+        """Return the parts at which the wire no longer ends, or ends elsewhere than before."""
+        before, way = self.shown[:2] if self.shown else (None, points)
+        if before is not wire:
+            return self.parts() | {e.part for e in (wire.first, wire.second) if e}
+        ends = ((wire.first, way[0], points[0]), (wire.second, way[-1], points[-1]))
+        return {e.part for e, old, new in ends if e and old != new}
+
     def run(self, stroke: Stroke, wire_look: WireLook, dragging: bool = False) -> list[QRectF]:
         """Take a route and the wire's own look; return what of the sheet is still to be painted.
 

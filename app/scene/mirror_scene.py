@@ -117,7 +117,7 @@ class MirrorScene(HeldScene):
         shown = (wire, points, self.geometry.labels.get(key))
         if item.shown == shown:
             return set()
-        touched = item.parts()
+        touched = item.ends_moved(wire, points)
         self._count(item, -1)
         item.shown = shown
         self._count(item, 1)
@@ -127,7 +127,7 @@ class MirrorScene(HeldScene):
         if dragging:
             self._stirred.add(key)
         self._label(key, item.painted, item.overlay)
-        return touched | item.parts()
+        return touched
 
     def _count(self, item: WireItem, by: int) -> None:
         """Count the ends of a wire as it is shown, or count them no longer."""
@@ -204,6 +204,8 @@ class MirrorScene(HeldScene):
         if item is None:
             item = self._take(self._labels, key, LabelItem(key, self.look))
         area = self.geometry.labels.get(key)
+        if area is None and item.hidden:
+            return
         item.hidden = area is None
         item.setVisible(not item.hidden and not self._rests)
         if area is None:

@@ -23,6 +23,8 @@ AROUND = HIT / 2 + 14
 """How far beside its way a wire is looked for."""
 PAINTED = 16.0
 """How far beside its way anything of a wire is painted, and where its way bends."""
+BESIDE = 12.0
+"""How far beside its way a wire is painted that is not selected and has no marks on it."""
 BRANCH = 0.64
 """Where on its longest piece a wire has the handle for a branch, clear of number and badge."""
 
@@ -113,22 +115,32 @@ def stroke_of(points: Sequence[Point], bend: float = BEND) -> Stroke:
 def changed_strips(before: Stroke, now: Stroke, whole: bool) -> list[QRectF]:
     """Return the areas in which a wire looks different after it has taken another way.
 
-    Of a piece that begins where it began, and runs the same way, what has changed is its end.
-    `whole` is for a wire that looks different all along.
+    `whole` is for a wire that looks different all along, and broader.
     """
     old, new = before.runs, now.runs
     if whole:
-        return [_strip(run) for run in (*old, *new)]
-    begun = {_begin(run): run for run in old if run not in new}
-    changed = []
-    for run in new:
-        if run not in old:
-            same = begun.pop(_begin(run), None)
-            changed.append(_strip(run if same is None else (*same[2:], *run[2:])))
-    changed += map(_strip, begun.values())
+        return [_strip(run, PAINTED) for run in (*old, *new)]
+    if len(old) == len(new):
+        changed = [r for a, b in zip(old, new, strict=True) if a != b for r in _differing(a, b)]
+    else:
+        changed = [_strip(r) for r in old if r not in new]
+        changed += [_strip(r) for r in new if r not in old]
     if before.longest != now.longest:
-        changed += [_area([s.badge.toTuple()], PAINTED) for s in (before, now)]
+        changed += [_strip((*s.badge.toTuple(), *s.badge.toTuple())) for s in (before, now)]
     return changed
+
+
+def _differing(a: Line, b: Line) -> tuple[QRectF, ...]:
+    """Return where two pieces look different: only at the end where they begin alike."""
+    if _begin(a) == _begin(b):
+        return (_strip((*a[2:], *b[2:])),)
+    one, other = _strip(a), _strip(b)
+    both = one.united(other)
+    return (both,) if _size(both) <= _size(one) + _size(other) else (one, other)
+
+
+def _size(rect: QRectF) -> float:
+    return rect.width() * rect.height()
 
 
 def _begin(run: Line) -> tuple[float, float, int, int]:
@@ -137,9 +149,14 @@ def _begin(run: Line) -> tuple[float, float, int, int]:
     return (x, y, (to_x > x) - (to_x < x), (to_y > y) - (to_y < y))
 
 
-def _strip(run: Line) -> QRectF:
-    """Return the area of a piece with what is painted beside it."""
-    return _area((run[:2], run[2:]), PAINTED)
+def _strip(run: Line, beside: float = BESIDE) -> QRectF:
+    """Return the area of a piece with what is painted beside it and the bends at its ends."""
+    ax, ay, bx, by = run
+    left, top, wide, high = min(ax, bx), min(ay, by), abs(bx - ax), abs(by - ay)
+    dx, dy = (PAINTED, beside) if wide > high else (beside, PAINTED)
+    if wide == high == 0.0:
+        dx = dy = PAINTED
+    return QRectF(left - dx, top - dy, wide + 2 * dx, high + 2 * dy)
 
 
 def _area(points: Sequence[Point], around: float) -> QRectF:

@@ -128,11 +128,12 @@ class _Plane:
         low = max(0, min(a.cell[0], b.cell[0]) - REACH)
         high = min(self.rows, max(a.cell[0], b.cell[0]) + REACH + 1)
         best: Sketch | None = None
+        from_b = {n: self._across_from(b.cell, n, low, high) for n in self._turns(b)}
         for m in self._turns(a):
             first = self._across_from(a.cell, m, low, high)
-            for n in self._turns(b):
+            for n, last in from_b.items():
                 between = self.along[low:high, min(m, n) : max(m, n) + 1].sum(axis=1)
-                total = first + self._across_from(b.cell, n, low, high) + between
+                total = first + last + between
                 at = int(total.argmin())
                 if best is None or total[at] + 4 * BEND < best.cost:
                     row, (ra, ca), (rb, cb) = low + at, a.cell, b.cell

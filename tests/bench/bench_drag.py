@@ -54,7 +54,9 @@ class Drag:
         self.opened_s = time.perf_counter() - start
         self.shown = self.rest
         self.scene = SheetScene(Look())
+        self.scene.geometry = self.rest
         self.scene.show_circuit(circuit, self.sheet)
+        assert self.scene.geometry is self.rest
         self.sight = Sight(self.scene, 1.0, self.scene.part_item(self.part).sceneBoundingRect())
         self.count = 0
 
