@@ -138,8 +138,8 @@ class Field:
 
     def lay(self, points: Iterable[Point], count: int = 1) -> None:
         """Mark the cells of a wire; a count of -1 lifts it."""
-        for a, b in pairwise(points):
-            (ra, ca), (rb, cb) = self.cell(*a), self.cell(*b)
+        cells = [self.cell(x, y) for x, y in points]
+        for (ra, ca), (rb, cb) in pairwise(cells):
             if ra == rb:
                 span = slice(max(0, min(ca, cb)), max(0, max(ca, cb) + 1))
                 _add(self.level, self.across, self.down, (ra, span), count)

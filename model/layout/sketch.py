@@ -78,11 +78,13 @@ def sketch(field: Field, a: Gate, b: Gate) -> Sketch | None:
     return found
 
 
-def _best(shapes: Iterator[Callable[[], Sketch]]) -> Sketch:
+def _best(shapes: Iterator[Callable[[], Sketch | None]]) -> Sketch:
     """Return the first clear shape, else the one that costs least."""
     found: list[Sketch] = []
     for shape in shapes:
-        found.append(shape())
+        made = shape()
+        if made is not None:
+            found.append(made)
         if found[-1].is_clear:
             break
     return min(found, key=lambda s: s.cost)
@@ -96,12 +98,12 @@ class _Plane:
         self.over = over
         self.rows, self.columns = along.shape
 
-    def shapes(self, a: Gate, b: Gate) -> Iterator[Callable[[], Sketch]]:
+    def shapes(self, a: Gate, b: Gate) -> Iterator[Callable[[], Sketch | None]]:
         """Yield the shapes between two gates that are both left along their rows."""
         yield lambda: self.zigzag(a.cell, b.cell)
         yield lambda: self.detour(a, b)
 
-    def corner(self, a: Gate, b: Gate) -> Iterator[Callable[[], Sketch]]:
+    def corner(self, a: Gate, b: Gate) -> Iterator[Callable[[], Sketch | None]]:
         """Yield the shapes from one left along its row to one left along its column."""
         yield lambda: self._bend(a.cell, b.cell)
         for count in OUT:
@@ -123,8 +125,11 @@ class _Plane:
         column = low + best
         return Sketch(int(total[best]) + 2 * BEND, (a, (a[0], column), (b[0], column), b))
 
-    def detour(self, a: Gate, b: Gate) -> Sketch:
-        """Return the cheapest way with a piece along some row between two pieces across."""
+    def detour(self, a: Gate, b: Gate) -> Sketch | None:
+        """Return the cheapest way with a piece along some row between two pieces across.
+
+        None where there is no room in front of an end to turn.
+        """
         low = max(0, min(a.cell[0], b.cell[0]) - REACH)
         high = min(self.rows, max(a.cell[0], b.cell[0]) + REACH + 1)
         best: Sketch | None = None
@@ -139,7 +144,7 @@ class _Plane:
                     row, (ra, ca), (rb, cb) = low + at, a.cell, b.cell
                     cells = ((ra, ca), (ra, m), (row, m), (row, n), (rb, n), (rb, cb))
                     best = Sketch(int(total[at]) + 4 * BEND, cells)
-        return best or self.zigzag(a.cell, b.cell)
+        return best
 
     def _turns(self, gate: Gate) -> list[int]:
         """Return the columns in front of a gate where a detour turns: the first free ones."""
@@ -175,20 +180,18 @@ class _Plane:
 
     def _from(self, cell: Cell, low: int, high: int) -> NDArray[np.int64]:
         """Return what it costs to run along a cell's row to every column, the cell not counted."""
-        line = self.along[cell[0], low:high].astype(np.int64)
-        line[cell[1] - low] = 0
-        return _outward(line, cell[1] - low)
+        return _outward(self.along[cell[0], low:high], cell[1] - low) - self._at(cell)
 
     def _across_from(self, cell: Cell, column: int, low: int, high: int) -> NDArray[np.int64]:
         """Return what it costs to run to a column, then over to every row."""
         here = self.along[cell[0], min(cell[1], column) : max(cell[1], column) + 1].sum()
-        line = self.over[low:high, column].astype(np.int64)
+        line = self.over[low:high, column]
         return _outward(line, cell[0] - low) + (int(here) - self._at(cell))
 
 
-def _outward(line: NDArray[np.int64], start: int) -> NDArray[np.int64]:
+def _outward(line: Costs, start: int) -> NDArray[np.int64]:
     """Return the sums from a start to every cell of a line, both included."""
-    sums: NDArray[np.int64] = np.cumsum(line)
-    made: NDArray[np.int64] = sums - (sums[start] - line[start])
-    made[:start] = sums[start] - sums[:start] + line[:start]
+    made: NDArray[np.int64] = np.empty(len(line), np.int64)
+    np.add.accumulate(line[start:], dtype=np.int64, out=made[start:])
+    np.add.accumulate(line[start::-1], dtype=np.int64, out=made[start::-1])
     return made
