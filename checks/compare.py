@@ -100,9 +100,9 @@ def compare(circuit: Circuit, name: str, go_on: Callable[[], bool] = lambda: Tru
     kind, table = kind_of_table(circuit, name)
     first = check(circuit, go_on=go_on)
     other = under(circuit, kind, table)
-    # Only copper changes what flows; the states solved serve for both otherwise.
-    survey = first.case.survey if first.case and kind != "copper" else None
-    second = check(other, survey=survey, go_on=go_on)
+    # Solved anew though only copper changes what flows: what a survey's frame keeps rests on the
+    # tables of its own circuit.
+    second = check(other, go_on=go_on)
     gone, new, changed = _differences(first.findings, second.findings)
     chosen = str(getattr(circuit.settings.chosen, kind))
     return Compared(kind, chosen, table, first, second, _pairs(first, second), gone, new, changed)

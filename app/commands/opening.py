@@ -79,6 +79,8 @@ def _choosing(circuit: Circuit, table: OwnTable) -> Circuit:
         chosen = replace(chosen, ampacity=(usual[-1] if usual else columns[0]).id)
     elif table.sort == "bundle":
         chosen = replace(chosen, bundle=table.id)
+    elif table.sort == "copper":
+        chosen = replace(chosen, copper=table.id)
     return replace(circuit, settings=replace(circuit.settings, chosen=chosen))
 
 

@@ -18,6 +18,7 @@ from app.entry.words import Word
 from app.schedule.wire_values import CONFIDENCE, wire_text
 from model.circuit import Circuit, Part, Wire
 from model.lookup import kind_of
+from model.own_tables import own_insulations
 from model.tables.cables import cable_file
 from model.tables.names import colours
 from model.units import show
@@ -70,9 +71,10 @@ def confidence_offers(circuit: Circuit, wire: Wire | None, typed: str) -> Iterat
 
 
 def insulation_offers(circuit: Circuit, wire: Wire | None, typed: str) -> Iterator[Offer]:
-    """Yield the insulations of the circuit, then those that tables know."""
+    """Yield the insulations of the circuit and its own tables, then those that tables know."""
+    own = (Offer(i.id, f"{i.source}, {i.limit_c:g} °C", 30.0) for i in own_insulations(circuit))
     known = (Offer(i.id, f"{i.title}, {i.t_max_c:g} °C", 20.0) for i in cable_file().insulation)
-    return chain(Before("insulation")(circuit, wire, typed), known)
+    return chain(Before("insulation")(circuit, wire, typed), own, known)
 
 
 def position_offers(circuit: Circuit, part: Part | None, typed: str) -> Iterator[Offer]:

@@ -125,3 +125,17 @@ def test_the_battery_is_looked_at_while_charging_or_cranking(heater: Path) -> No
         assert {f["state"]["supply"] for f in found["findings"] if f["state"]} <= {supply}
     assert amps["charging"] / amps["resting"] == pytest.approx(14.2 / 12.6, rel=1e-3)
     assert amps["cranking"] / amps["resting"] == pytest.approx(9.5 / 12.6, rel=1e-3)
+
+
+OHMS = "table,thin-copper\nsource,ACME sheet C\nmm2,milliohm_per_m\n1.5,25\n6,6.2\n"
+
+
+def test_resistances_of_a_table_are_chosen_where_it_is_given(heater: Path, tmp_path: Path) -> None:
+    """25 mΩ/m for 1.5 mm², where ISO 6722 has at most 12.7: nearly twice the drop is lost."""
+    table = tmp_path / "ohms.csv"
+    table.write_text(OHMS, "utf-8")
+    plain = call("size", heater, "--json").json["loads"][0]["drop_share"]
+    told = call("size", heater, "--table", table, "--json").json
+    assert told["copper_table"] == "thin-copper"
+    assert 1.3 * plain < told["loads"][0]["drop_share"] < 2.1 * plain
+    assert any("thin-copper" in r and "supplied by the user" in r for r in told["rests_on"])
