@@ -5,6 +5,7 @@ from __future__ import annotations
 from app.session import Session
 from app.tr import tr
 from checks.finding import SEVERITIES
+from checks.used import assumed_wires, to_be_confirmed
 from model.lookup import label
 
 CAUTIONS = (
@@ -28,10 +29,10 @@ def safety() -> str:
 
 
 def status_of(session: Session) -> str:
-    """Return one line: mode, conditions, state, findings."""
+    """Return one line: mode, conditions, state, findings, and whether it rests on guesses."""
     words = [tr(session.mode.capitalize()), _sheet(session), _conditions(session)]
     words.append(_selection(session))
-    words += [_outcome(session), _findings(session)]
+    words += [_outcome(session), _findings(session), _rests(session)]
     return "   ·   ".join(w for w in words if w)
 
 
@@ -70,3 +71,12 @@ def _findings(session: Session) -> str:
     open_ones = [f.severity for f in session.analysis.findings if not f.accepted]
     counts = [f"{open_ones.count(s)} {tr(s)}" for s in SEVERITIES if s in open_ones]
     return ", ".join(counts) or tr("nothing found")
+
+
+def _rests(session: Session) -> str:
+    """Return what every number shown rests on that is not known."""
+    count = len(assumed_wires(session.circuit))
+    said = [tr("assumed: size or length of {count} wires", count=count)] if count > 1 else []
+    said += [tr("assumed: size or length of one wire")] if count == 1 else []
+    said += [tr("tables to be confirmed")] if to_be_confirmed(session.circuit) else []
+    return "   ·   ".join(said)

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 from PySide6.QtCore import Qt
 
+from model.edits import put
+from model.file import load
 from tests.app.hands import Hands
 
 
@@ -218,3 +223,16 @@ def test_a_second_sheet_shows_what_is_placed_on_it(hands: Hands) -> None:
     assert "Tail (2 of 2)" in hands.window.status.text()
     hands.key(Qt.Key.Key_PageDown)
     assert len(hands.window.scene.geometry.places) == 2
+
+
+def test_the_line_below_says_what_the_numbers_rest_on(hands: Hands) -> None:
+    """A wire without a length counts with a metre: that is told as long as it is so."""
+    pump = load(Path(__file__).parents[2] / "assets/examples/fuel-pump.voltwalk").circuit
+    hands.window.files.show_circuit(pump)
+    hands.settle()
+    assert "assumed" not in hands.window.status.text()
+    for number, said in (("W2", "of one wire"), ("W3", "of 2 wires")):
+        bare = replace(hands.wire(number), length_m=None)
+        hands.window.session.do(put(hands.circuit, "wires", bare, "Not known"))
+        hands.settle()
+        assert f"assumed: size or length {said}" in hands.window.status.text()
