@@ -23,6 +23,9 @@ from model.circuit import Circuit
 from model.document import Happened
 from model.roles import Role, wire_roles
 
+States = tuple[dict[str, PaintedPart], dict[str, PaintedWire]]
+"""What is painted on parts and on wires, by id."""
+
 
 class Presenter(QObject):
     """Keeps one scene in step with one session."""
@@ -37,6 +40,7 @@ class Presenter(QObject):
         session.file_changed.connect(self._on_file)
         self._sheet = ""
         self._layouts: dict[str, Layouts] = {}
+        self._states: tuple[tuple[object, ...], States] | None = None
         self._roles: tuple[Circuit, dict[str, Role]] | None = None
         self.show_circuit()
 
@@ -57,11 +61,21 @@ class Presenter(QObject):
 
     def show_state(self) -> None:
         """Give the items what the latest analysis says."""
-        parts, wires = states_of(self.session.analysis, self.session.circuit)
+        parts, wires = self._states_now()
         if self.session.overlay == "role":
             roles = self._roles_now()
             wires = {k: replace(w, role=roles.get(k, "")) for k, w in wires.items()}
         self.scene.show_state(parts, wires, self.session.overlay)
+
+    def _states_now(self) -> States:
+        """Return what is painted, worked out once for an analysis of these parts and wires."""
+        circuit = self.session.circuit
+        of = (self.session.analysis, circuit.parts, circuit.wires)
+        if self._states is None or any(
+            a is not b for a, b in zip(self._states[0], of, strict=True)
+        ):
+            self._states = (of, states_of(self.session.analysis, circuit))
+        return self._states[1]
 
     def _roles_now(self) -> dict[str, Role]:
         """Return the roles of the wires, worked out once for a circuit."""
@@ -107,9 +121,7 @@ class Presenter(QObject):
         self.mark()
 
 
-def states_of(
-    analysis: Analysis, circuit: Circuit
-) -> tuple[dict[str, PaintedPart], dict[str, PaintedWire]]:
+def states_of(analysis: Analysis, circuit: Circuit) -> States:
     """Return what is painted on the parts and wires of a circuit that the analysis knows."""
     worst = analysis.worst_by_id()
     known = analysis.circuit
