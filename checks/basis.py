@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property, partial
 
 import numpy as np
@@ -19,10 +18,11 @@ from checks.structure import (
     parts_by_node,
     wires_by_node,
 )
+from checks.uses import ON_SHARE, WEAK_SHARE, Driven, Use, use_of
 from checks.wording import listed
 from model.circuit import Circuit, Part, Wire
 from model.kinds import Duty
-from model.kinds.body import Coil, LoadPath, SourcePath
+from model.kinds.body import SourcePath
 from model.linear import Floats
 from model.lookup import Rated, duty_of, label, number, rating, wire_label
 from model.network import Edge
@@ -30,39 +30,11 @@ from model.resistances import load_law
 from model.state import CONDUCTORS, State
 from model.survey import Survey
 
-ON_SHARE = 0.60
-"""Share of the battery's voltage above which a load counts as on."""
-WEAK_SHARE = 0.08
-"""Share below which it counts as off; between the two it is weak."""
 MOST_REACHES = 256
 """Reaches that are kept with a frame."""
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
-    """A load or coil of a part: its edge and where it is connected."""
-
-    part: Part
-    edge: int
-    element: str
-    a: int
-    b: int
-    a_node: str
-    b_node: str
-    draws: str = ""
-
-    @property
-    def name(self) -> str:
-        """What people call it: the reference, with the element where the part has several."""
-        return label(self.part)
-
-
-def _use(part: Part, index: int, edge: Edge) -> Use:
-    """Return a load or coil as the rules see it."""
-    inner = edge.inner
-    assert isinstance(inner, Coil | LoadPath)
-    draws = inner.draws if isinstance(inner, LoadPath) else "coil"
-    return Use(part, index, edge.element, edge.a, edge.b, inner.a, inner.b, draws)
+__all__ = ["ON_SHARE", "WEAK_SHARE", "Basis", "Use"]
 
 
 class Basis:
@@ -109,7 +81,7 @@ class Basis:
     def _use(self, index: int, edge: Edge) -> Use:
         """Return a load or coil as the rules see it."""
         part = self.circuit.parts[edge.owner]
-        make = partial(_use, part, index, edge)
+        make = partial(use_of, part, index, edge)
         return self.network.frame.kept("use", index, (part,), make)
 
     def duty(self, use: Use) -> Duty:
@@ -120,58 +92,25 @@ class Basis:
 
     def on(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states a load is on, shape (states,)."""
-        row: NDArray[np.bool_] = self._ons[self._rows[use.edge]]
+        row: NDArray[np.bool_] = self._driven.on[self._driven.row(use)]
         return row
 
     def runs(self, use: Use) -> NDArray[np.bool_]:
         """Tell in which states a load is more than off, shape (states,)."""
-        row: NDArray[np.bool_] = self._runs[self._rows[use.edge]]
+        row: NDArray[np.bool_] = self._driven.runs[self._driven.row(use)]
         return row
 
     def across(self, use: Use) -> Floats:
         """Return the volts across a load or coil, whatever their sign, shape (states,)."""
-        row: Floats = self._across[self._rows[use.edge]]
+        row: Floats = self._driven.across[self._driven.row(use)]
         return row
 
     @cached_property
-    def _rows(self) -> dict[int, int]:
-        """The row of every load and coil, by its edge, in the arrays of all of them."""
-        return {use.edge: row for row, use in enumerate((*self.loads, *self.coils))}
-
-    @cached_property
-    def _volts(self) -> Floats:
-        """Volts across every load and coil, shape (uses, states)."""
-        edges, volts = list(self._rows), self.survey.volts.T
-        found: Floats = volts[self.network.a[edges]] - volts[self.network.b[edges]]
-        return found
-
-    @cached_property
-    def _across(self) -> Floats:
-        """The same, whatever their sign."""
-        found: Floats = np.abs(self._volts)
-        return found
-
-    @cached_property
-    def _driving(self) -> Floats:
-        """Volts that drive every load and coil, 0 or less where it blocks, (uses, states)."""
-        one_way = [r for r, u in enumerate((*self.loads, *self.coils)) if self.one_way(u)]
-        found: Floats = self._across
-        if one_way:
-            found = found.copy()
-            found[one_way] = self._volts[one_way]
-        return found
-
-    @cached_property
-    def _ons(self) -> NDArray[np.bool_]:
-        """Which loads and coils are on in which states, shape (uses, states)."""
-        found: NDArray[np.bool_] = self._driving >= ON_SHARE * self.supply_v
-        return found
-
-    @cached_property
-    def _runs(self) -> NDArray[np.bool_]:
-        """Which of them are more than off in which states, shape (uses, states)."""
-        found: NDArray[np.bool_] = self._driving >= WEAK_SHARE * self.supply_v
-        return found
+    def _driven(self) -> Driven:
+        """Volts across all loads and coils."""
+        uses = (*self.loads, *self.coils)
+        one_way = [use for use in uses if self.one_way(use)]
+        return Driven(self.survey, uses, one_way, self.supply_v)
 
     def one_way(self, use: Use) -> bool:
         """Tell whether a load works one way round only: an LED lamp."""

@@ -146,7 +146,7 @@ def _most_closed(circuit: Circuit, choices: Mapping[str, tuple[str, ...]]) -> di
             found[key] = "running"
             continue
         closed = {p.name: len(p.closed) for p in body_of(circuit, circuit.parts[key]).positions}
-        found[key] = max(values, key=lambda name: closed[name])
+        found[key] = max(values, key=lambda name: closed.get(name, 0))
     return found
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-import model.survey
+import model.looking
 from model.circuit import Circuit, End, Wire
 from model.file import load
 from model.survey import Survey
@@ -23,7 +23,7 @@ def compare(circuit: Circuit, monkeypatch: pytest.MonkeyPatch, *, quick: bool) -
         never_stacked.setattr("model.batch.MOST_PORTS", 0)
         near = Survey(circuit, 200, quick=quick)
     with monkeypatch.context() as singly:
-        singly.setattr(model.survey, "FEW", 10**9)
+        singly.setattr(model.looking, "FEW", 10**9)
         alone = Survey(circuit, 200, quick=quick)
     assert near.settings == alone.settings
     assert near.supplies == alone.supplies

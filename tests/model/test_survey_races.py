@@ -36,9 +36,9 @@ def buzzers(count: int, switches: int) -> Circuit:
 
 
 def test_twelve_buzzers_and_six_switches_are_looked_at_in_time() -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     survey = Survey(buzzers(12, 6))
-    assert time.perf_counter() - start < 30.0
+    assert time.process_time() - start < 30.0
     assert survey.every
     assert len(survey.restless) == 64  # every setting with S0 on
     assert {settled.settled for _, settled in survey.restless} == {NONE}
