@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from app import acts
 from app.analysis import Analysis
 from app.controls import Stepper
+from app.past import Past
 from app.scheduler import Scheduler
 from app.undo import ChangeCommand
 from model.circuit import Circuit, Part, Sheet
@@ -93,12 +94,13 @@ def _sheet(desk: Desk) -> Sheet:
 
 
 def test_undo_holds_flat_commands_that_restore_the_circuit(qtbot: QtBot) -> None:
+    past = Past()
     document, stack = Document(acts.blank()), QUndoStack()
     before = document.circuit
     for i in range(50):
         sheet = next(iter(document.circuit.sheets.values()))
         change, _ = acts.placed(document.circuit, sheet, KINDS["lamp"], (10.0 * i, 0.0))
-        stack.push(ChangeCommand(document, change))
+        stack.push(ChangeCommand(document, past, change))
     after = document.circuit
     assert stack.count() == 50
     while stack.canUndo():

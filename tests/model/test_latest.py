@@ -11,8 +11,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import model.latest
-from checks.finding import Finding
-from checks.run import Report, check
 from model.circuit import Circuit, Part
 from model.edits import set_rating
 from model.file import load
@@ -52,31 +50,6 @@ def test_after_any_changes_what_is_kept_is_what_is_there(data: st.DataObject) ->
     for _ in range(4):
         circuit = data.draw(strategies.changes(circuit)).apply(circuit)
         assert nodes_and_edges(circuit) == fresh(circuit)
-
-
-@settings(max_examples=40, deadline=None)
-@given(st.data())
-def test_after_any_changes_states_and_findings_are_those_of_a_fresh_look(
-    data: st.DataObject,
-) -> None:
-    circuit = data.draw(strategies.circuits())
-    check(circuit, quick=True)
-    for _ in range(4):
-        circuit = data.draw(strategies.changes(circuit)).apply(circuit)
-        kept = check(circuit, quick=True)
-        forget()
-        assert _told(kept) == _told(check(circuit, quick=True))
-
-
-def _told(report: Report) -> list[tuple[object, ...]]:
-    """Return what is found where, in words."""
-    return [(f.rule, f.severity, f.parts, f.wires, f.says, *_rounded(f)) for f in report.findings]
-
-
-def _rounded(finding: Finding) -> list[object]:
-    """Return the values of a finding, without what rounding makes of them."""
-    values = finding.values.values()
-    return [float(f"{v:.6g}") if isinstance(v, float) else v for v in values]
 
 
 def test_numbers_keep_the_frame_and_anything_else_makes_a_new_one(pump: Circuit) -> None:
