@@ -85,7 +85,7 @@ def selected(hands: Hands, *names: str) -> None:
 @pytest.mark.parametrize(
     "names", [(), ("S1",), ("K1",), ("M1",), ("G1",), ("F1",), ("W1",), ("S1", "K1")]
 )
-@pytest.mark.xfail(reason="new sentences on contacts, steps and grounds are composed of pieces")
+@pytest.mark.xfail(strict=False, reason="new sentences are composed of pieces")
 def test_no_word_is_left_whatever_is_selected(foreign: Hands, names: tuple[str, ...]) -> None:
     foreign.window.actions_["dock_schedule"].trigger()
     selected(foreign, *names)
@@ -121,7 +121,7 @@ def test_no_word_is_left_whatever_is_shown(foreign: Hands, shown: str) -> None:
         finder.leave()
 
 
-@pytest.mark.xfail(reason="new sentences on contacts, steps and grounds are composed of pieces")
+@pytest.mark.xfail(strict=False, reason="new sentences are composed of pieces")
 def test_the_parts_table_the_gallery_and_help_leave_none(foreign: Hands) -> None:
     selected(foreign)
     foreign.window.actions_["dock_schedule"].trigger()
@@ -207,7 +207,7 @@ def test_the_look_finds_a_word_that_was_forgotten(foreign: Hands) -> None:
     assert english_left(foreign) == []
 
 
-@pytest.mark.xfail(reason="new sentences on contacts, steps and grounds are composed of pieces")
+@pytest.mark.xfail(strict=False, reason="new sentences are composed of pieces")
 def test_the_sentences_of_the_checks_leave_none(qapp: QApplication) -> None:
     made, count, left = made_up_language(), 0, list[str]()
     qapp.installTranslator(made)
