@@ -93,7 +93,7 @@ def told(case: Case, found: list[Share]) -> tuple[str, dict[str, Datum]]:
     words: list[str] = []
     values: dict[str, Datum] = {}
     for n, share in enumerate(named, 1):
-        words.append(f"{{load{n}}} ({{load{n}_a:current}}, {{load{n}_v:voltage}} of it)")
+        words.append(f"{{load{n}}} ({{load{n}_a:current}}, {{load{n}_v:voltage}}" + " of it)")
         values |= {f"load{n}": case.name(share.part), f"load{n}_a": share.amps,
                    f"load{n}_v": share.volts}  # fmt: skip
     if sum(s.volts for s in rest) >= LEAST_PART * whole:

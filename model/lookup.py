@@ -70,7 +70,7 @@ def rating(circuit: Circuit, part: Part, key: str) -> Rated:
         return Rated(constant, "constants", "constants of this circuit")
     if spec.table:
         row = suppression_of_part(circuit, part)
-        return Rated(row.release_s, "default", f"{row.title}: {row.source} ({row.standing})")
+        return Rated(row.release_s, "default", f"{row.title} · {row.source} · {row.standing}")
     return Rated(spec.at(_class_v(circuit, part, spec)), "default", spec.source)
 
 

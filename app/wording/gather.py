@@ -15,6 +15,7 @@ from pathlib import Path
 
 from app.docks.rule_help import sections
 from model.tables.catalog import entries
+from model.tables.relays import relay_file
 
 ROOT = Path(__file__).resolve().parents[2]
 FOLDERS = ("app", "checks", "model")
@@ -49,6 +50,8 @@ def _of_tables() -> Iterator[str]:
     for kind in KINDS_OF_TABLES:
         for entry in entries(kind):
             yield from (entry.title, entry.source, entry.standing)
+    for way in relay_file().suppression:
+        yield from (way.title, way.source, way.standing)
 
 
 def texts_of(tree: ast.Module) -> Iterator[str]:

@@ -254,8 +254,12 @@ def _then(edge: Edge, rated: Ratings, worst: Worst, starts: bool, several: bool)
     if not welds or not worst.loads:
         return " It runs hot and burns."
     moved = isinstance(edge.inner, Contact) and bool(edge.inner.by)
-    when = "while {part} is in" if rated.breaks else f"with {{part}} {'out' if moved else 'off'}"
-    return f" It may weld: {{loads}} then {'stay' if several else 'stays'} on {when}."
+    at_rest = "with {part} out" if moved else "with {part} off"
+    when = "while {part} is in" if rated.breaks else at_rest
+    stays = (
+        " It may weld: {loads} then stay on " if several else " It may weld: {loads} then stays on "
+    )
+    return stays + when + "."
 
 
 def _source() -> str:

@@ -128,15 +128,18 @@ def _values(case: Case, stretch: Stretch, group: list[Thin], share: float) -> di
 
 def _says(first: Thin, assumed: bool, danger: bool, conditions: str) -> str:
     """Return the sentence."""
-    start = "The rating of {fuse} is not stated. If it is the usual {rating:current}: b" if (
-        assumed
-    ) else "B"  # fmt: skip
-    at = " at {at}" if first.place else ""
-    says = (
-        start + "ehind {fuse} ({rating:current}) the wire becomes thinner" + at + ", from {guard} "
-        "({guard_size}) to {wire} ({size}), and no fuse is there. The thinner one may carry only "
-        "{ampacity:current} " + conditions + ": {fuse} is {share:share} of that"
+    start = "Behind {fuse} ({rating:current}) the wire becomes thinner"
+    if assumed:
+        start = (
+            "The rating of {fuse} is not stated. If it is the usual {rating:current}: behind "
+            "{fuse} ({rating:current}) the wire becomes thinner"
+        )
+    says = start + (" at {at}" if first.place else "")
+    says += (
+        ", from {guard} ({guard_size}) to {wire} ({size}), and no fuse is there. The thinner one "
+        "may carry only {ampacity:current} "
     )
+    says += conditions + ": {fuse} is {share:share} of that"
     if first.tap is not None and first.tap.near:
         inches = "40 in" if first.tap.sheathed else "7 in"
         says += "; {own} follows within {length:length}, and small-craft practice allows " + inches

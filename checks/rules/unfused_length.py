@@ -108,9 +108,8 @@ def _says(run: Run, far: bool, more: bool) -> str:
     """Return the sentence: how far, what is allowed there, and by what practice."""
     rest = " and, behind it, {rest}" if more else ""
     says = "No fuse between {source} and {wire}" + rest + ": {length:length} to the farthest end"
-    practice = (
-        f"{_INCHES[run.practice_m]} ({{practice:length}}) of small-craft practice (7/40/72 in)"
-    )
+    inches = _INCHES[run.practice_m]
+    practice = inches + " ({practice:length}) of small-craft practice (7/40/72 in)"
     if far and run.sheathed:
         says += ", in a sheath, but farther than even the " + practice
         return says + "; a short in it burns all of it. Protect it nearer the source."

@@ -11,8 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import model.latest
+from checks.finding import Finding
+from checks.run import check
 from model.circuit import Circuit, Part
-from model.edits import set_rating
+from model.edits import delete, set_rating
 from model.file import load
 from model.harness import Zone
 from model.kinds import Body
@@ -20,9 +22,11 @@ from model.latest import raws_of
 from model.lookup import body_of
 from model.network import Network
 from model.survey import Survey
+from model.wiresize import Size
 from tests import strategies
 from tests.bench.changes import longer as longer_wire
 from tests.bench.circuits import cells
+from tests.circuits import FOLDER, NAMES
 
 
 def forget() -> None:
@@ -50,6 +54,60 @@ def test_after_any_changes_what_is_kept_is_what_is_there(data: st.DataObject) ->
     for _ in range(4):
         circuit = data.draw(strategies.changes(circuit)).apply(circuit)
         assert nodes_and_edges(circuit) == fresh(circuit)
+
+
+ACTS = st.sampled_from(("length", "size", "rating", "kind", "cut", "part"))
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.sampled_from(NAMES), st.lists(st.tuples(ACTS, st.integers(0, 999)), min_size=1, max_size=5)
+)
+def test_after_any_changes_findings_are_those_of_a_fresh_look(
+    name: str, acts: list[tuple[str, int]]
+) -> None:
+    circuit = load(FOLDER / f"{name}.voltwalk").circuit
+    check(circuit, quick=True)
+    for act, number in acts:
+        circuit = changed(circuit, act, number)
+        kept = told(circuit)
+        forget()
+        assert kept == told(circuit)
+
+
+def changed(circuit: Circuit, act: str, number: int) -> Circuit:
+    """Return a circuit with one thing changed, which one by a number."""
+    wires, parts = list(circuit.wires.values()), list(circuit.parts.values())
+    wire, part = wires[number % len(wires)], parts[number % len(parts)]
+    if act == "length":
+        return replace(
+            circuit, wires={**circuit.wires, wire.id: replace(wire, length_m=0.1 * number)}
+        )
+    if act == "size":
+        thin = replace(wire, size=Size(mm2=(0.35, 0.75, 2.5, 10.0)[number % 4]))
+        return replace(circuit, wires={**circuit.wires, wire.id: thin})
+    if act == "cut":
+        return replace(circuit, wires={**circuit.wires, wire.id: replace(wire, second=None)})
+    if act == "part":
+        return delete(circuit, parts=[part.id]).apply(circuit) if len(parts) > 3 else circuit
+    if act == "kind":
+        lamps = [p for p in parts if p.kind in ("lamp", "heater", "fan", "pump")] or [part]
+        other = replace(lamps[number % len(lamps)], kind=("lamp", "heater", "fan")[number % 3])
+        return replace(circuit, parts={**circuit.parts, other.id: other})
+    rated = {"fuse-blade": "rating_a", "lamp": "current_a", "fan": "current_a", "pump": "current_a"}
+    key = rated.get(part.kind)
+    return set_rating(circuit, part.id, key, 1.0 + number % 40).apply(circuit) if key else circuit
+
+
+def told(circuit: Circuit) -> list[tuple[object, ...]]:
+    """Return what is found where, and by what numbers but for rounding."""
+    found = check(circuit, quick=True).findings
+    return [(f.rule, f.severity, f.parts, f.wires, f.says, *rounded(f)) for f in found]
+
+
+def rounded(finding: Finding) -> list[object]:
+    """Return the values of a finding, without what rounding makes of them."""
+    return [float(f"{v:.5g}") if isinstance(v, float) else v for v in finding.values.values()]
 
 
 def test_numbers_keep_the_frame_and_anything_else_makes_a_new_one(pump: Circuit) -> None:
