@@ -2,46 +2,33 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from PySide6.QtWidgets import QWidget
 
-from PySide6.QtCore import QObject, Qt
-
+from app.doing.paged import PagedActs
 from app.tabling.page import TablesPage
-from app.windowing.layout import toggle
 from model.editing.tables import take_table
 from model.file import FileError
 from model.file.csv_table import load_table, with_table
 
-if TYPE_CHECKING:
-    from app.window import Window
 
-HEIGHT = 320
+class TableActs(PagedActs[TablesPage]):
+    """What menus do with tables."""
 
-
-class TableActs(QObject):
-    """What menus do with tables; the page is made when first asked for."""
-
-    def __init__(self, window: Window) -> None:
-        super().__init__(window)
-        self.window = window
-        self.page: TablesPage | None = None
-        window.session.changed.connect(self._on_changed)
-        window.session.file_changed.connect(self._on_changed)
+    DOCK, HEIGHT = "tables", 320
 
     def do_dock_tables(self) -> None:
         """Show or hide the page of tables."""
-        dock = self.window.docks["tables"]
-        if self.page is None:
-            self.page, empty = TablesPage(self.window.session), dock.widget()
-            self.page.load_asked.connect(self.do_load_table)
-            dock.setWidget(self.page)
-            dock.visibilityChanged.connect(self._on_shown)
-            empty.deleteLater()
-        toggle(self.window, "tables")
-        if not dock.isHidden():
-            self.window.resizeDocks([dock], [HEIGHT], Qt.Orientation.Vertical)
-            self.page.refresh()
-            self.page.other.setFocus()
+        self.toggle()
+
+    def make(self) -> TablesPage:
+        """Return a new page of tables."""
+        page = TablesPage(self.window.session)
+        page.load_asked.connect(self.do_load_table)
+        return page
+
+    def first(self, page: TablesPage) -> QWidget:
+        """Return the choice of the other table."""
+        return page.other
 
     def do_load_table(self) -> None:
         """Load a table of the person's own from a CSV file into the circuit."""
@@ -61,16 +48,3 @@ class TableActs(QObject):
             f"The table {table.id} is in this circuit now, supplied by you. Choose it in Details, "
             "with nothing selected."
         )
-
-    def stop(self) -> None:
-        """Let nothing run on."""
-        if self.page is not None:
-            self.page.stop()
-
-    def _on_changed(self, *_: object) -> None:
-        if self.page is not None and self.page.isVisible():
-            self.page.refresh()
-
-    def _on_shown(self, shown: bool) -> None:
-        if self.page is not None and shown:
-            self.page.refresh()

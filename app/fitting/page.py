@@ -26,6 +26,7 @@ from app.fitting.planning import Planned, Planning
 from app.fitting.rows import choice_row, named
 from app.session import Session
 from app.tr import tr
+from app.windowing.page import Page, read_in, told_in
 from checks.sizing import Choice, part_of_change
 from model.circuit import Circuit
 from model.kinds.body import LoadPath
@@ -37,12 +38,11 @@ CAUTION = (
 )
 
 
-class SizesPage(QWidget):
+class SizesPage(Page):
     """Shows the sizes that fit and takes them over."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.session = session
+        super().__init__(session, parent)
         self.planning = Planning(self)
         self.about, self.said = QLabel(), QLabel()
         self.rows, self.rests = QTreeWidget(), QPlainTextEdit()
@@ -91,12 +91,9 @@ class SizesPage(QWidget):
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         header.setStretchLastSection(False)
         self.rows.setUniformRowHeights(True)
-        self.rests.setReadOnly(True)
-        self.rests.setTabChangesFocus(True)
-        self.rests.setAccessibleName(tr("What it rests on"))
+        read_in(self.rests, tr("What it rests on"))
         self.load.setAccessibleName(tr("Load whose axis is shown"))
-        self.said.setWordWrap(True)
-        self.said.setTextFormat(Qt.TextFormat.PlainText)
+        told_in(self.said)
         caution = tr(CAUTION)
         self.take.setToolTip(caution)
         self.take.setAccessibleDescription(caution)

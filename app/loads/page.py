@@ -24,6 +24,7 @@ from app.loads.told import CASES, balance_cells, cells, rests, scenario_cells, v
 from app.loads.working import Worked, Working
 from app.session import Session
 from app.tr import tr
+from app.windowing.page import Page, read_in, told_in
 from model.circuit import Circuit
 from model.errors import ModelError
 from model.lookup import kind_of, label
@@ -40,12 +41,11 @@ GIVEN = (2, 3)
 KEPT = "Its kind has no such rating: add it under Parts of your own to keep it in the file."
 
 
-class LoadsPage(QWidget):
+class LoadsPage(Page):
     """Shows the load table of the open circuit."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.session = session
+        super().__init__(session, parent)
         self.working = Working(self)
         self.said, self.rests = QLabel(), QPlainTextEdit()
         self.loads = LoadTable()
@@ -85,14 +85,10 @@ class LoadsPage(QWidget):
         self.working.stop()
 
     def _dress(self) -> None:
-        self.said.setWordWrap(True)
-        self.said.setTextFormat(Qt.TextFormat.PlainText)
-        self.said.setAccessibleName(tr("What it comes to"))
+        told_in(self.said, tr("What it comes to"))
         for column, meant in MEANT.items():
             self.scenarios.headerItem().setToolTip(column, tr(meant))
-        self.rests.setReadOnly(True)
-        self.rests.setTabChangesFocus(True)
-        self.rests.setAccessibleName(tr("What it rests on"))
+        read_in(self.rests, tr("What it rests on"))
 
     def _lay(self) -> None:
         right, beside = QWidget(), QSplitter(Qt.Orientation.Horizontal)

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from app.session import Session
 from app.tabling.comparing import Comparing
 from app.tr import sentence_of, tr
+from app.windowing.page import Page
 from checks.compare import KINDS, Compared, Pair
 from checks.finding import Finding
 from checks.heat import Heat
@@ -32,14 +33,13 @@ TITLES = {"ampacity": "Current of wires", "bundle": "Wires in bundles", "copper"
 SEVERAL = "{rule}: {sentence}"
 
 
-class TablesPage(QWidget):
+class TablesPage(Page):
     """Shows the circuit under the chosen table and under another one, side by side."""
 
     load_asked = Signal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.session = session
+        super().__init__(session, parent)
         self.comparing = Comparing(self)
         self.other, self.said, self.source = QComboBox(), QLabel(), QLabel()
         self.wires, self.findings = _tree(tr("Wires under both tables")), _tree(tr("Differences"))
