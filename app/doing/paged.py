@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Generic, TypeVar
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtWidgets import QWidget
 
 from app.windowing.layout import toggle
@@ -51,6 +51,10 @@ class PagedActs(QObject, Generic[PageT]):
         """Return what has the keys when the page comes up."""
         raise NotImplementedError
 
+    def pane(self) -> QWidget | None:
+        """Return what has the keys of the page, None while there is no page."""
+        return self.first(self.page) if self.page is not None else None
+
     def toggle(self) -> None:
         """Show or hide the page."""
         if self.window.docks[self.DOCK].isHidden():
@@ -59,8 +63,10 @@ class PagedActs(QObject, Generic[PageT]):
             toggle(self.window, self.DOCK)
 
     def show_page(self) -> PageT:
-        """Bring the page up."""
+        """Bring the page up; a sheet seen whole stays so beside it."""
         dock, page = self.window.docks[self.DOCK], self._made()
+        if dock.isHidden() and self.window.view.shows_all():
+            QTimer.singleShot(0, self.window.sheets.sights.begin)
         dock.show()
         self.window.resizeDocks([dock], [self.HEIGHT], Qt.Orientation.Vertical)
         page.refresh()

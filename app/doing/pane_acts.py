@@ -38,10 +38,12 @@ class PaneActs(QObject):
         window = self.window
         sheets, clips, around = window.sheets, window.clips, window.around
         page = window.commands.page
+        pages = [acts.pane() for acts in (window.tables, window.sizes, window.loads)]
         middle = [window.view, around.gallery.list, sheets.overview, sheets.tabs]
         docks = [window.tray.search, window.details, window.findings.list]
         docks += [window.schedule.stack, window.schedule.tabs]
         docks += [*([around.own] if around.own else []), *([page.filter] if page else [])]
+        docks += [pane for pane in pages if pane is not None]
         above = [window.chooses.bar.edit, clips.change_bar.edit, clips.replace_bar.edit]
         ends = [around.steps.close_button, *window.findChildren(QToolBar, "bar")]
         return [*middle, *docks, *ends, sheets.zoom_button, *above]
