@@ -95,7 +95,10 @@ def _kept(case: Case, fuse: str, feeds: tuple[Feed, ...]) -> Stretch | None:
         return make()
     parts = case.circuit.parts
     beyond = (parts[f.owner] for feed in feeds for f in feed.fuses)
-    return case.network.frame.kept("stretch", fuse, (parts[fuse], *feeds, *beyond), make)
+    # Which way to a starter has the least resistance may follow from a wire elsewhere.
+    cables = tuple(w for feed in feeds for w in feed.wires if w in case.starter_cables)
+    records = (parts[fuse], *feeds, *beyond)
+    return case.network.frame.kept("stretch", (fuse, cables), records, make)
 
 
 def _stretch(case: Case, fuse: str, feeds: tuple[Feed, ...]) -> Stretch | None:

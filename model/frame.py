@@ -53,7 +53,7 @@ class Frame:
         """
         held = self.latest.setdefault(name, {})
         old = held.get(key)
-        if old is not None and all(map(is_, old[0], records)):
+        if old is not None and len(old[0]) == len(records) and all(map(is_, old[0], records)):
             found: Fact = old[1]
             return found
         made = make()

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 import model.latest
 from checks.finding import Finding
 from checks.run import check
+from checks.sketch import sketch
 from model.circuit import Circuit, Part
 from model.edits import delete, set_rating
 from model.file import load
@@ -202,3 +203,28 @@ def _beside(circuit: Circuit, part_id: str) -> set[str]:
     ends = [(w.first, w.second) for w in circuit.wires.values()]
     both = [{e.part for e in pair if e} for pair in ends]
     return set().union(*(pair for pair in both if part_id in pair))
+
+
+def test_a_starter_s_way_may_change_by_a_wire_elsewhere() -> None:
+    """The cables on the way of least resistance to a starter are left out behind every fuse."""
+    circuit = sketch("""
+        G1 battery
+        F1 fuse-strip rating_a=200
+        M1 starter
+        S1 push-make
+        X1 ground
+        W1 G1.+ F1.1 50 0.2
+        W2 F1.2 M1.30 4 0.5
+        F2 fuse-strip rating_a=200
+        W7 G1.+ F2.1 50 0.5
+        W3 F2.2 M1.30 2.5 0.5
+        W4 G1.+ S1.1 1 1
+        W5 S1.2 M1.50 1 1
+        W6 X1.g G1.- 50 0.3
+    """)
+    for length_m in (0.2, 60.0, 0.2):
+        wire = replace(circuit.wires["W1"], length_m=length_m)
+        circuit = replace(circuit, wires={**circuit.wires, "W1": wire})
+        kept = told(circuit)
+        forget()
+        assert kept == told(circuit)
